@@ -1,0 +1,5 @@
+"""Run the command line as ``python -m registry``."""
+
+from registry.cli import main
+
+main()

@@ -1,0 +1,1 @@
+"""A YAML survey form in, a checked survey or its problems out."""

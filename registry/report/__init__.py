@@ -1,0 +1,1 @@
+"""Printed and machine-readable reports of surveys (their own issue to come)."""

@@ -1,0 +1,1 @@
+"""An invented district of bell towers, for demonstration and tests."""

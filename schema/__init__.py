@@ -1,0 +1,1 @@
+"""Tables, views, vocabularies and thresholds of the registry, as data."""

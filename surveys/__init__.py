@@ -1,0 +1,1 @@
+"""The blank survey forms, commented, as carried up the tower."""
