@@ -88,7 +88,7 @@ Kind = (
 class Field(NamedTuple):
     """What the form knows of one field.
 
-    Exactly one of ``kind`` (a value or a list of values) and ``section`` (a section or a list of them) is set.
+    Either ``kind`` (a value or a list of values) or ``section`` (a section or a list of them) is set.
     """
 
     name: str
