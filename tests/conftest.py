@@ -1,0 +1,136 @@
+"""What the tests share: expected files, the sample registry, a served site, a browser."""
+
+import os
+import re
+import shutil
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+CHECKOUT = Path(__file__).resolve().parent.parent
+
+Golden = Callable[[Path, str], None]
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    """Add the switch that writes expected files anew, to be read in the difference before a commit."""
+    parser.addoption("--rewrite", action="store_true", help="write the expected files instead of comparing")
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Golden:
+    """Compare a text with the committed file it must equal, or write that file where --rewrite is given."""
+
+    def compare(path: Path, text: str) -> None:
+        if request.config.getoption("--rewrite"):
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(text.encode())
+            return
+        relative = path.relative_to(CHECKOUT)
+        assert path.is_file(), f"{relative} is not there: run `make generate`"
+        assert path.read_bytes().decode() == text, f"{relative} is out of date: run `make generate`"
+
+    return compare
+
+
+def once_for_all_workers(
+    tmp_path_factory: pytest.TempPathFactory, name: str, make: Callable[[Path], Any]
+) -> Path:
+    """Make one folder that all parallel workers of this run share; the first to come makes it."""
+    base = tmp_path_factory.getbasetemp()
+    if "PYTEST_XDIST_WORKER" in os.environ:
+        base = base.parent
+    folder = base / name
+    making = base / f"{name}.making"
+    with (base / f"{name}.lock").open("w") as lock:
+        _wait_for(lock)
+        if not folder.is_dir():
+            shutil.rmtree(making, ignore_errors=True)
+            making.mkdir()
+            make(making)
+            making.rename(folder)
+    return folder
+
+
+def _wait_for(lock: Any) -> None:
+    """Hold a lock until the file is closed; systems without fcntl run the tests in one process."""
+    try:
+        import fcntl  # noqa: PLC0415 - absent on Windows
+    except ImportError:
+        return
+    fcntl.flock(lock, fcntl.LOCK_EX)
+
+
+@pytest.fixture(scope="session")
+def sample_registry(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Load the sample district once and give its registry, which no test may change."""
+
+    def make(folder: Path) -> None:
+        command = [sys.executable, "-m", "registry", "demo", "--no-serve", "--folder", str(folder)]
+        subprocess.run(command, check=True, cwd=CHECKOUT, capture_output=True)
+
+    return once_for_all_workers(tmp_path_factory, "sample", make) / "registry.db"
+
+
+@pytest.fixture(scope="session")
+def site(sample_registry: Path) -> Iterator[str]:
+    """Serve the sample registry as a user does, and give its address."""
+    command = [sys.executable, "-m", "registry", "serve", "--registry", str(sample_registry), "--port", "0"]
+    server = subprocess.Popen(
+        command, cwd=CHECKOUT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
+    )
+    try:
+        yield address_of(server)
+    finally:
+        server.terminate()
+        server.wait(timeout=20)
+        assert server.stdout is not None
+        server.stdout.close()
+
+
+def address_of(server: "subprocess.Popen[str]") -> str:
+    """Read the address that a starting server prints."""
+    assert server.stdout is not None
+    said = []
+    for line in server.stdout:
+        said.append(line)
+        if found := re.search(r"http://127\.0\.0\.1:\d+", line):
+            return found[0]
+    raise AssertionError("the server printed no address:\n" + "".join(said))
+
+
+def _missing(what: str) -> None:
+    """Skip for want of a tool, or fail where the caller said that nothing may be skipped."""
+    if os.environ.get("SOUNDBOW_BROWSER") == "required":
+        pytest.fail(what)
+    pytest.skip(what)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Any]:
+    """Start the Chromium that is installed; its life ends with the module, so other event loops can run."""
+    names = ("chromium", "chromium-browser", "google-chrome", "google-chrome-stable")
+    program = os.environ.get("SOUNDBOW_CHROMIUM") or next(filter(None, map(shutil.which, names)), None)
+    if program is None:
+        _missing("no Chromium found: install it, or name it in SOUNDBOW_CHROMIUM")
+    from playwright.sync_api import sync_playwright  # noqa: PLC0415 - slow, and only browser tests need it
+
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=program, args=["--no-sandbox", "--disable-dev-shm-usage"]
+        )
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture(scope="session")
+def axe_source() -> str:
+    """Give the source of the accessibility rules, which come with `npm ci`."""
+    script = CHECKOUT / "node_modules" / "axe-core" / "axe.min.js"
+    if not script.is_file():
+        _missing("axe-core is not installed: run `npm ci`")
+    return script.read_text(encoding="utf-8")
