@@ -1,7 +1,6 @@
 """What the tests share: expected files, the sample registry, a served site, a browser."""
 
 import os
-import re
 import shutil
 import subprocess
 import sys
@@ -10,8 +9,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-
-CHECKOUT = Path(__file__).resolve().parent.parent
+from serving import CHECKOUT, served
 
 Golden = Callable[[Path, str], None]
 
@@ -80,27 +78,8 @@ def sample_registry(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def site(sample_registry: Path) -> Iterator[str]:
     """Serve the sample registry as a user does, and give its address."""
     command = [sys.executable, "-m", "registry", "serve", "--registry", str(sample_registry), "--port", "0"]
-    server = subprocess.Popen(
-        command, cwd=CHECKOUT, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True
-    )
-    try:
-        yield address_of(server)
-    finally:
-        server.terminate()
-        server.wait(timeout=20)
-        assert server.stdout is not None
-        server.stdout.close()
-
-
-def address_of(server: "subprocess.Popen[str]") -> str:
-    """Read the address that a starting server prints."""
-    assert server.stdout is not None
-    said = []
-    for line in server.stdout:
-        said.append(line)
-        if found := re.search(r"http://127\.0\.0\.1:\d+", line):
-            return found[0]
-    raise AssertionError("the server printed no address:\n" + "".join(said))
+    with served(command, cwd=CHECKOUT) as address:
+        yield address
 
 
 def _missing(what: str) -> None:
