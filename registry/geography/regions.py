@@ -1,0 +1,203 @@
+"""Regions with their borders, read from GeoJSON (RFC 7946), which puts longitude first."""
+
+import json
+import re
+from itertools import pairwise
+from typing import Any, NamedTuple
+
+from registry.geography.coordinates import checked_pair
+
+
+class Region(NamedTuple):
+    """A region with its border, a shapely polygon or multipolygon of longitudes and latitudes."""
+
+    id: str
+    name: str
+    geometry: Any
+
+
+class RegionFault(NamedTuple):
+    """One thing wrong in a region file: where, what was read, what belongs there, what to do."""
+
+    path: str
+    read: str
+    expected: str
+    remedy: str
+
+
+class RegionError(ValueError):
+    """Everything wrong in a region file, problem code ``bad-region``."""
+
+    code = "bad-region"
+
+    def __init__(self, faults: list[RegionFault]) -> None:
+        super().__init__("; ".join(f"{fault.path}: expected {fault.expected}" for fault in faults[:5]))
+        self.faults = faults
+
+
+def read_regions(text: str) -> list[Region]:
+    """Read regions from GeoJSON polygons (RFC 7946), each with an ``id`` and a ``name``.
+
+    Parameters
+    ----------
+    text : str
+        A FeatureCollection, or one Feature; the id stands in the feature or in its properties.
+
+    Raises
+    ------
+    RegionError
+        Listing everything wrong in the file.
+    """
+    reader = _RegionReader()
+    regions = reader.read(text)
+    if reader.faults:
+        raise RegionError(reader.faults)
+    return regions
+
+
+_IDENTIFIER = re.compile("[a-z0-9]+(-[a-z0-9]+)*").fullmatch
+_WGS84 = ("CRS84", "EPSG::4326", "EPSG:4326")
+
+
+class _RegionReader:
+    """Reads one file and gathers what is wrong in it."""
+
+    def __init__(self) -> None:
+        self.faults: list[RegionFault] = []
+        self.seen: dict[str, str] = {}
+
+    def fault(self, path: str, read: object, expected: str, remedy: str) -> None:
+        self.faults.append(RegionFault(path, repr(read)[:60], expected, remedy))
+
+    def read(self, text: str) -> list[Region]:
+        try:
+            data = json.loads(text, parse_constant=_refuse_constant, object_pairs_hook=_refuse_repeats)
+        except (ValueError, RecursionError) as error:
+            self.fault("", text[:20], "JSON text (RFC 8259)", f"mend the file: {error}")
+            return []
+        kind = data.get("type") if isinstance(data, dict) else None
+        features = data.get("features") if kind == "FeatureCollection" else [data]
+        if kind not in ("FeatureCollection", "Feature") or not isinstance(features, list) or not features:
+            self.fault(
+                "", kind, "a FeatureCollection with features, or one Feature", "export regions as GeoJSON"
+            )
+            return []
+        if "crs" in data and not any(name in json.dumps(data["crs"]) for name in _WGS84):
+            self.fault("crs", data["crs"], "WGS 84 coordinates, and no crs", "export in WGS 84 (EPSG 4326)")
+        read = [self.feature(f"features[{place}]", feature) for place, feature in enumerate(features)]
+        return [region for region in read if region]
+
+    def feature(self, path: str, feature: object) -> Region | None:
+        if not isinstance(feature, dict) or feature.get("type") != "Feature":
+            self.fault(path, feature, "a Feature", "wrap the polygon in a Feature with an id and a name")
+            return None
+        properties = feature.get("properties")
+        properties = properties if isinstance(properties, dict) else {}
+        id_ = feature.get("id", properties.get("id"))
+        name = properties.get("name")
+        if not isinstance(id_, str) or not _IDENTIFIER(id_):
+            self.fault(f"{path}.id", id_, "an id of small letters, digits and single hyphens", "add an id")
+        elif id_ in self.seen:
+            self.fault(f"{path}.id", id_, "an id of its own", f"{self.seen[id_]} has it already")
+        else:
+            self.seen[id_] = path
+        if not isinstance(name, str) or not name.strip():
+            self.fault(f"{path}.properties.name", name, "a name", "add the name of the region")
+        geometry = self.geometry(f"{path}.geometry", feature.get("geometry"))
+        return Region(str(id_), str(name).strip(), geometry) if geometry is not None else None
+
+    def geometry(self, path: str, geometry: object) -> Any:
+        kind = geometry.get("type") if isinstance(geometry, dict) else None
+        if not isinstance(geometry, dict) or kind not in ("Polygon", "MultiPolygon"):
+            self.fault(path, kind, "a Polygon or MultiPolygon", "give the border as a closed area")
+            return None
+        coordinates = geometry.get("coordinates")
+        polygons = [coordinates] if kind == "Polygon" else coordinates
+        before = len(self.faults)
+        if not isinstance(polygons, list) or not polygons:
+            self.fault(path, coordinates, "at least one polygon", "add its rings")
+            return None
+        for place, polygon in enumerate(polygons):
+            where = f"{path}.coordinates" + (f"[{place}]" if kind == "MultiPolygon" else "")
+            if not isinstance(polygon, list) or not polygon:
+                self.fault(where, polygon, "a list of rings", "add the outer ring")
+                continue
+            for number, ring in enumerate(polygon):
+                self.ring(f"{where}[{number}]", ring)
+        return self.shape(path, polygons) if len(self.faults) == before else None
+
+    def ring(self, path: str, ring: object) -> None:
+        if not isinstance(ring, list) or len(ring) < 4:
+            self.fault(path, ring, "a ring of at least four positions", "add the missing corners")
+            return
+        for place, position in enumerate(ring):
+            if not _is_position(position):
+                remedy = "longitude stands first, then latitude, in degrees of WGS 84"
+                self.fault(f"{path}[{place}]", position, "a longitude and a latitude", remedy)
+                return
+        if ring[0] != ring[-1]:
+            self.fault(
+                path, ring[-1], "a ring that ends where it begins", "repeat the first position at the end"
+            )
+        if any(abs(a[0] - b[0]) > 180 for a, b in pairwise(ring)):
+            remedy = "cut it there into a MultiPolygon (RFC 7946, section 3.1.9)"
+            self.fault(
+                path, "a step of more than 180°", "a ring that does not cross the antimeridian", remedy
+            )
+
+    def shape(self, path: str, polygons: list[Any]) -> Any:
+        import shapely  # noqa: PLC0415
+
+        flat = [[[position[:2] for position in ring] for ring in polygon] for polygon in polygons]
+        parts = [shapely.Polygon(rings[0], rings[1:]) for rings in flat]
+        geometry = parts[0] if len(parts) == 1 else shapely.MultiPolygon(parts)
+        if not shapely.is_valid(geometry):
+            reason = shapely.is_valid_reason(geometry)
+            self.fault(path, reason, "rings that do not cross or touch themselves", "mend the border there")
+            return None
+        shapely.prepare(geometry)
+        return geometry
+
+
+def _refuse_constant(name: str) -> float:
+    raise ValueError(f"{name} is no number in JSON")
+
+
+def _refuse_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    members = dict(pairs)
+    if len(members) < len(pairs):
+        raise ValueError("a member stands twice in one object")
+    return members
+
+
+def _is_position(position: object) -> bool:
+    """Say whether a value is a GeoJSON position: longitude, latitude and perhaps a height."""
+    return (
+        isinstance(position, list)
+        and 2 <= len(position) <= 3
+        and all(isinstance(number, int | float) and not isinstance(number, bool) for number in position)
+        and -180 <= position[0] <= 180
+        and -90 <= position[1] <= 90
+    )
+
+
+def contains(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
+    """Say whether a place lies in a region or on its border.
+
+    Raises
+    ------
+    CoordinateError
+        When the latitude or longitude lies out of range.
+    """
+    from shapely import intersects_xy  # noqa: PLC0415
+
+    latitude, longitude = checked_pair(latitude_deg, longitude_deg)
+    meridians = (longitude, -longitude) if abs(longitude) == 180.0 else (longitude,)
+    return any(bool(intersects_xy(region.geometry, meridian, latitude)) for meridian in meridians)
+
+
+def swapped_axes_suspected(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
+    """Say whether a place lies outside a region, and would lie in it with its axes exchanged."""
+    if abs(longitude_deg) > 90.0 or contains(region, latitude_deg, longitude_deg):
+        return False
+    return contains(region, longitude_deg, latitude_deg)
