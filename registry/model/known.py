@@ -23,9 +23,9 @@ KnownFields = Mapping[str, KnownValue]
 class KnownBell(NamedTuple):
     """One bell that belongs to the tower, present or gone.
 
-    ``sections`` holds the single sections by their key on the form (identity, dimensions, sound, crown, clapper,
-    fittings, ringing). ``numbered`` holds the lists whose items keep their number at every visit (inscriptions,
-    strike_points, cracks): by key, then by number.
+    ``sections`` holds the single sections by their key on the form (identity, dimensions, sound, crown,
+    clapper, fittings, ringing). ``numbered`` holds the lists whose items keep their number at every visit
+    (inscriptions, strike_points, cracks): by key, then by number.
     """
 
     id: str
@@ -37,8 +37,8 @@ class KnownBell(NamedTuple):
 class KnownTower(NamedTuple):
     """A tower as the registry knows it, newest value by newest value.
 
-    ``sections`` holds ``tower`` and ``frame``. ``hazards`` and ``not_inspected`` are those of the newest visit that
-    names any. ``bells`` stand in the order of the ring, bells without a position last.
+    ``sections`` holds ``tower`` and ``frame``. ``hazards`` and ``not_inspected`` are those of the newest
+    visit that names any. ``bells`` stand in the order of the ring, bells without a position last.
     """
 
     id: str
