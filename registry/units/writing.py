@@ -1,0 +1,42 @@
+"""Write quantities for people, and find the unit in a field's name."""
+
+from registry.units.tables import FIELD_UNITS
+
+
+def format_quantity(value: float, unit: str, significant: int | None = None) -> str:
+    """Write a quantity for people: ``1 180 mm``, ``−12.5 cents``, ``0.85 %``.
+
+    Thousands are set off by a narrow space, the decimal mark is a point (International System of Units
+    brochure, 9th edition, 5.4.4), and nothing breaks across lines.
+
+    Parameters
+    ----------
+    value : float
+        The value in ``unit``.
+    unit : str
+        One of `FIELD_UNITS`.
+    significant : int, optional
+        Round to so many significant digits instead of the decimals usual for the unit.
+    """
+    field = FIELD_UNITS[unit]
+    size = abs(value)
+    decimals = field.decimals
+    exponent = int(f"{size:e}".partition("e")[2])
+    if significant is not None:
+        decimals = significant - 1 - exponent
+    elif 0 < size < 1:
+        decimals = max(decimals, 1 - exponent)
+    digits = f"{round(size, decimals):,.{max(decimals, 0)}f}"
+    if "." in digits:
+        digits = digits.rstrip("0").rstrip(".")
+    digits = digits.replace(",", "\u202f")
+    sign = "\u2212" if value < 0 and digits != "0" else ""
+    gap = "" if unit == "deg" or not field.symbol else "\u00a0"
+    return f"{sign}{digits}{gap}{field.symbol}"
+
+
+def unit_of(name: str) -> str | None:
+    """Find the unit that ends a field's name: ``"kg_m3"`` for ``density_kg_m3``, None where there is none."""
+    parts = name.split("_")
+    endings = ("_".join(parts[start:]) for start in range(1, len(parts)))
+    return next((ending for ending in endings if ending in FIELD_UNITS), None)
