@@ -1,0 +1,8 @@
+-- Ways from a bell, a tower or a survey to what tells of it.
+CREATE INDEX survey_by_tower ON survey (tower_id, as_of);
+CREATE INDEX bell_seen_by_bell ON bell_seen (bell_id);
+CREATE INDEX assessment_by_bell ON assessment (bell) WHERE bell IS NOT NULL;
+CREATE INDEX attachment_by_bell ON attachment (bell) WHERE bell IS NOT NULL;
+CREATE INDEX bell_current_by_tower ON bell_current (tower_id, position);
+CREATE INDEX bell_current_by_founder ON bell_current (founder_id);
+CREATE INDEX bell_current_by_year ON bell_current (cast_earliest_year, cast_latest_year);

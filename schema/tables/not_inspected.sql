@@ -1,0 +1,12 @@
+-- Written from registry/model by `python -m registry.store.ddl`; change the model, not this file.
+
+-- A part that could not be inspected, and the reason.
+CREATE TABLE not_inspected (
+    survey_id TEXT NOT NULL REFERENCES survey (id),  -- The survey that tells it.
+    ordinal INTEGER NOT NULL CHECK (ordinal > 0),  -- Place in the form, counted from 1.
+    part TEXT NOT NULL CHECK (part IN ('whole-bell', 'outside', 'inside', 'soundbow', 'lip', 'strike-points', 'waist', 'shoulder', 'crown', 'staple', 'inscriptions', 'clapper', 'headstock', 'bearings', 'drive', 'clock-hammer', 'fittings', 'sound', 'mass', 'frame', 'tower', 'access')),  -- The part.
+    reason TEXT NOT NULL CHECK (length(reason) BETWEEN 1 AND 1000),  -- Why: no access, raised bell, nest, darkness, no time...
+    bell TEXT CHECK (bell <> '' AND bell NOT GLOB '*[^a-z0-9-]*' AND bell NOT GLOB '-*' AND bell NOT GLOB '*-' AND bell NOT GLOB '*--*'),  -- The bell concerned, where it is a part of one bell.
+    as_written TEXT NOT NULL CHECK (json_valid(as_written)),  -- As the form has it: {field: [line, column, "text"]}; the field "" is the section itself.
+    PRIMARY KEY (survey_id, ordinal)
+) STRICT, WITHOUT ROWID;
