@@ -7,7 +7,7 @@ from registry.geography.coordinates import checked_pair
 
 FLATTENING = 1 / 298.257223563
 POLAR_RADIUS_M = 6378137.0 * (1 - FLATTENING)
-"""WGS 84: semi-major axis 6 378 137 m and flattening 1/298.257 223 563 (NGA.STND.0036, table 3.1)."""
+"""WGS 84: semi-major axis 6 378 137 m, flattening 1/298.257 223 563 (NGA.STND.0036)."""
 
 
 def distance_m(a: tuple[float, float], b: tuple[float, float]) -> float:
@@ -29,7 +29,7 @@ def distance_m(a: tuple[float, float], b: tuple[float, float]) -> float:
 
 
 class Box(NamedTuple):
-    """A box of latitudes and longitudes [°], its ends included; west is never east of east."""
+    """A box of latitudes and longitudes [°], its ends included; none crosses the antimeridian."""
 
     south: float
     west: float
@@ -41,11 +41,14 @@ class Box(NamedTuple):
         return self.south <= latitude_deg <= self.north and self.west <= longitude_deg <= self.east
 
 
+_SLACK_DEG = 1e-9  # a tenth of a millimetre, more than rounding takes
+
+
 def box_around(latitude_deg: float, longitude_deg: float, radius_m: float) -> list[Box]:
     """Give one box, or two at the antimeridian, that hold every place within a distance.
 
-    The boxes hold a little more than the circle (at most about 0.7 %), never less: measure the distance of
-    what lies in them. Reduced latitudes map the ellipsoid to a sphere of the polar radius on which no line is
+    The boxes reach a little further than the distance (up to about 0.4 %), never less far: measure the
+    distance of what lies in them. Reduced latitudes map the ellipsoid to a sphere of the polar radius on which no line is
     longer (its metric is (a² sin² β + b² cos² β) dβ² + a² cos² β dλ², with b < a); there the box is that of a
     spherical cap.
 
@@ -78,9 +81,6 @@ def box_around(latitude_deg: float, longitude_deg: float, radius_m: float) -> li
     if east >= 180.0:
         return [Box(south, west, north, 180.0), Box(south, -180.0, north, east - 360.0)]
     return [Box(south, west, north, east)]
-
-
-_SLACK_DEG = 1e-9  # a tenth of a millimetre, more than rounding takes
 
 
 def _latitude_of(reduced: float) -> float:

@@ -2,6 +2,7 @@
 
 import json
 import re
+import reprlib
 from itertools import pairwise
 from typing import Any, NamedTuple
 
@@ -67,20 +68,22 @@ class _RegionReader:
         self.seen: dict[str, str] = {}
 
     def fault(self, path: str, read: object, expected: str, remedy: str) -> None:
-        self.faults.append(RegionFault(path, repr(read)[:60], expected, remedy))
+        self.faults.append(RegionFault(path, reprlib.repr(read), expected, remedy))
 
     def read(self, text: str) -> list[Region]:
         try:
             data = json.loads(text, parse_constant=_refuse_constant, object_pairs_hook=_refuse_repeats)
-        except (ValueError, RecursionError) as error:
+        except ValueError as error:
             self.fault("", text[:20], "JSON text (RFC 8259)", f"mend the file: {error}")
+            return []
+        except RecursionError:
+            self.fault("", text[:20], "JSON text (RFC 8259)", "mend the file: it is nested too deep")
             return []
         kind = data.get("type") if isinstance(data, dict) else None
         features = data.get("features") if kind == "FeatureCollection" else [data]
         if kind not in ("FeatureCollection", "Feature") or not isinstance(features, list) or not features:
-            self.fault(
-                "", kind, "a FeatureCollection with features, or one Feature", "export regions as GeoJSON"
-            )
+            wanted = "a FeatureCollection with features, or one Feature"
+            self.fault("", kind, wanted, "export the regions as GeoJSON")
             return []
         if "crs" in data and not any(name in json.dumps(data["crs"]) for name in _WGS84):
             self.fault("crs", data["crs"], "WGS 84 coordinates, and no crs", "export in WGS 84 (EPSG 4326)")
@@ -153,7 +156,7 @@ class _RegionReader:
         geometry = parts[0] if len(parts) == 1 else shapely.MultiPolygon(parts)
         if not shapely.is_valid(geometry):
             reason = shapely.is_valid_reason(geometry)
-            self.fault(path, reason, "rings that do not cross or touch themselves", "mend the border there")
+            self.fault(path, reason, "rings that neither cross nor overlap", "mend the border there")
             return None
         shapely.prepare(geometry)
         return geometry
