@@ -40,6 +40,7 @@ _NUMBER = (
 )
 _SINGLE = re.compile(rf"([+-]?) *({_NUMBER}) *(?![0-9.])(.*)").fullmatch
 _PART = re.compile(rf" *({_NUMBER}) *([A-Za-z]+\.?|['\"°])(?![A-Za-z]) *")
+_LIKE_A_UNIT = re.compile(r"[^0-9+±~<>=?:*-]+[23]?").fullmatch
 _DASHED = re.compile(r"(?:([0-9]+)-)?([0-9]+)-([0-9]+)-([0-9]+(?:\.[0-9]+| +[0-9]+/[0-9]+)?)").fullmatch
 _LEADING_ZERO = re.compile(r"[+-]?0[0-9]").match
 _SIGNS = str.maketrans(
@@ -99,9 +100,9 @@ def _read_slowly(text: str, unit: str) -> float:
         return float((size * written.size + written.offset) / field.size)
     if parts := _parts(plain):
         return float(_sum_of(parts, unit) / field.size)
-    if any(character in "0123456789" for character in name.rstrip("23")):
-        raise _not_a_number(unit, "write one number; a doubt, a range or a word belongs in the remarks")
-    raise _unknown_unit(name, unit)
+    if _LIKE_A_UNIT(name):
+        raise _unknown_unit(name, unit)
+    raise _not_a_number(unit, "write one number; a doubt, a range or a word belongs in the remarks")
 
 
 def _plain_characters(text: str) -> str:

@@ -20,14 +20,15 @@ def format_quantity(value: float, unit: str, significant: int | None = None) -> 
     """
     field = FIELD_UNITS[unit]
     size = abs(value)
-    decimals = field.decimals
     exponent = int(f"{size:e}".partition("e")[2])
     if significant is not None:
         decimals = significant - 1 - exponent
     elif 0 < size < 1:
-        decimals = max(decimals, 1 - exponent)
-    digits = f"{round(size, decimals):,.{max(decimals, 0)}f}"
-    if "." in digits:
+        decimals = max(field.decimals, 1 - exponent)
+    else:
+        decimals = field.decimals
+    digits = f"{round(size, decimals):,.{max(decimals, 0)}f}" if -6 <= exponent <= 15 else f"{size:.2e}"
+    if "." in digits and "e" not in digits:
         digits = digits.rstrip("0").rstrip(".")
     digits = digits.replace(",", "\u202f")
     sign = "\u2212" if value < 0 and digits != "0" else ""
