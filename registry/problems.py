@@ -67,7 +67,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "expected-list": (E, "a list (- item) belongs here"),
     "expected-value": (E, "a single value belongs here"),
     "empty-section": (N, "a section stands in the form with nothing in it"),
-    "unknown-form": (E, "the first key must say which form this is"),
+    "unknown-form": (E, "the key form must say which form this is"),
     # One value
     "not-a-number": (E, "the text cannot be read as a number"),
     "not-whole": (E, "a whole number belongs here"),
@@ -86,6 +86,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "bad-path": (E, "the path leaves the folder of the form"),
     "text-too-long": (E, "the text is longer than this field keeps"),
     "control-character": (E, "the text holds characters that no one can see"),
+    "lost-character": (W, "a letter was lost in an earlier conversion of the text"),
     "null-word": (W, "a word for 'nothing' stands where the value is simply left empty"),
     # Across fields
     "duplicate-identifier": (E, "the same identifier stands twice in one form"),

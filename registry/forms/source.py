@@ -1,0 +1,166 @@
+"""The bytes of a form made text: encoding, hidden characters, files of another kind."""
+
+import re
+from typing import NamedTuple
+
+from registry.forms.shown import shown
+from registry.problems import Problem, whole_file_problem
+
+LARGEST_BYTES = 1_000_000
+"""Bytes a form may have; the largest ring with every field filled stays far below."""
+
+MOST_PLACES = 20
+"""Places of one kind of bad character that are named one by one."""
+
+_BAD = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+_LOST = "\ufffd"
+_SUSPECT = re.compile(f"{_BAD.pattern}|{_LOST}")
+_LINE_END = re.compile("\r\n|\r|\n")
+
+_FILE_KINDS = (
+    (b"PK\x03\x04", "a spreadsheet, word-processor or zip file"),
+    (b"%PDF", "a PDF"),
+    (b"\xff\xd8\xff", "a photo (JPEG)"),
+    (b"\x89PNG", "a picture (PNG)"),
+    (b"RIFF", "a sound or video file"),
+    (b"SQLite format 3\x00", "a database"),
+    (b"\x1f\x8b", "a compressed file"),
+    (b"\xd0\xcf\x11\xe0", "an old office file"),
+    (b"{\\rtf", "a word-processor file (RTF)"),
+)
+"""First bytes of the kinds of file that are taken for a form now and then."""
+
+_NAMES = {
+    "\x00": "a NUL",
+    "\x0b": "a vertical tab",
+    "\x0c": "a form feed",
+    "\x85": "a next-line sign (U+0085), often an ellipsis that a conversion broke",
+    "\u2028": "a line separator (U+2028)",
+    "\u2029": "a paragraph separator (U+2029)",
+    "\ufeff": "a byte order mark inside the text",
+}
+
+
+class Source(NamedTuple):
+    """The text of a form, every hidden character in it replaced so that lines and columns stay true.
+
+    ``text`` is None where the bytes are no form at all.
+    """
+
+    text: str | None
+    problems: list[Problem]
+
+
+def read_source(data: bytes, file: str) -> Source:
+    """Decode a form and report everything in it that no one can see or read."""
+    refused = _refused(data, file)
+    if refused:
+        return Source(None, [refused])
+    body = data.removeprefix(b"\xef\xbb\xbf")
+    try:
+        text = body.decode("utf-8")
+    except UnicodeDecodeError as error:
+        text = body.decode("utf-8", errors="replace")
+        if len(_BAD.findall(text)) > MOST_PLACES + len(text) // 20:
+            return Source(None, [_binary(file, "a binary file")])
+        return Source(_BAD.sub(_LOST, text), [_not_utf8(body, text, error, file)])
+    if text.isascii() and text.isprintable():
+        return Source(text, [])
+    suspects = _SUSPECT.findall(text)
+    if not suspects:
+        return Source(text, [])
+    if len(suspects) > MOST_PLACES + len(text) // 20:
+        return Source(None, [_binary(file, "a binary file")])
+    return Source(_BAD.sub(_LOST, text), list(_hidden_characters(text, file)))
+
+
+def line_of(text: str, number: int) -> str:
+    """Give line ``number`` of a text, counted from 1 as an editor does; empty beyond the end."""
+    lines = _LINE_END.split(text)
+    return lines[number - 1] if 0 < number <= len(lines) else ""
+
+
+def place_of(text: str, index: int) -> tuple[int, int]:
+    """Give line and column, counted from 1, of a character."""
+    line, start = 1, 0
+    for end in _LINE_END.finditer(text, 0, index):
+        if end.end() <= index:
+            line, start = line + 1, end.end()
+    return line, index - start + 1
+
+
+def _refused(data: bytes, file: str) -> Problem | None:
+    """Say why the bytes can be no form, if they cannot."""
+    if not data:
+        return whole_file_problem(
+            file, "file-empty", "0 bytes", "a survey form", "fill in a blank form, or remove the file"
+        )
+    if len(data) > LARGEST_BYTES:
+        return too_large(file, len(data))
+    for start, kind in _FILE_KINDS:
+        if data.startswith(start):
+            return _binary(file, kind)
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff") or _looks_like_utf16(data):
+        return whole_file_problem(
+            file, "text-encoding", "UTF-16 text", "UTF-8 text", "save the file again with encoding UTF-8"
+        )
+    return None
+
+
+def _looks_like_utf16(data: bytes) -> bool:
+    """Say whether every second byte is 0, as in Latin text in UTF-16."""
+    sample = data[:400]
+    half = len(sample) // 2
+    return half > 3 and max(sample[0::2].count(0), sample[1::2].count(0)) > 0.7 * half
+
+
+def too_large(file: str, size: int) -> Problem:
+    """Make the problem of a file that is larger than any form."""
+    return whole_file_problem(
+        file,
+        "file-too-large",
+        f"{size} bytes",
+        f"at most {LARGEST_BYTES} bytes",
+        "check that this is a survey form; photos and recordings are named in attachments, not put inside",
+    )
+
+
+def _binary(file: str, kind: str) -> Problem:
+    return whole_file_problem(
+        file,
+        "file-not-a-form",
+        kind,
+        "a survey form: plain text, YAML",
+        "give the form itself; other files are named in its attachments",
+    )
+
+
+def _not_utf8(body: bytes, text: str, error: UnicodeDecodeError, file: str) -> Problem:
+    """Report bytes that are not UTF-8: the first, what it may have been, and how many places there are."""
+    before = body[: error.start].decode("utf-8")
+    line, column = place_of(before, len(before))
+    places = text.count(_LOST) - body.count(_LOST.encode())
+    bad = body[error.start : error.start + 1]
+    meant = bad.decode("cp1252", errors="ignore")
+    read = f"byte {bad.hex().upper()}" + (f" ({meant} in Windows-1252)" if meant else "")
+    if places > 1:
+        read += f", and {places - 1} more"
+    remedy = "save the file again with encoding UTF-8, then check every letter that is not plain ASCII"
+    return Problem(file, line, column, "text-encoding", "", read, "UTF-8 text", remedy)
+
+
+def _hidden_characters(text: str, file: str) -> list[Problem]:
+    """Report every hidden or lost character at its place, the first ones of many."""
+    problems = []
+    for match in list(_SUSPECT.finditer(text))[:MOST_PLACES]:
+        line, column = place_of(text, match.start())
+        character = match[0]
+        if character == _LOST:
+            code, read = "lost-character", "U+FFFD, the sign for a letter that was lost"
+            remedy = "put in the letter that stood here; an earlier conversion lost it"
+        else:
+            code = "control-character"
+            read = _NAMES.get(character) or shown(character)
+            remedy = "delete it, and write what was meant"
+        problems.append(Problem(file, line, column, code, "", read, "characters that can be seen", remedy))
+    return problems
