@@ -142,10 +142,12 @@ def create_current_fact() -> str:
         for fact in facts_of(table):
             name = table.name
             told = " OR ".join(f"{name}.{column} IS NOT NULL" for column in fact.leaders)
+            joined = "" if name == "bell_seen" else f" JOIN {name} USING (survey_id, bell_id)"
             arms.append(
-                f"    SELECT bell_id, '{name}', '{fact.field}', {name}.{fact.field}, survey_id, as_of,"  # noqa: S608
-                f" max(as_of || ' ' || survey.date || ' ' || survey_id)\n"
-                f"    FROM {table.name} JOIN survey ON survey.id = survey_id WHERE {told} GROUP BY bell_id"
+                f"    SELECT bell_seen.bell_id, '{name}', '{fact.field}', {name}.{fact.field},"  # noqa: S608
+                f" survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)\n"
+                f"    FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id{joined}\n"
+                f"    WHERE {told} GROUP BY bell_seen.bell_id"
             )
     return "\n".join(
         [

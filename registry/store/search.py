@@ -74,7 +74,7 @@ class FacetValue(NamedTuple):
 
     value: str | int | None
     label: str
-    count: int
+    bells: int
 
 
 def find_bells(conn: sqlite3.Connection, query: BellQuery) -> FoundBells:
@@ -83,7 +83,7 @@ def find_bells(conn: sqlite3.Connection, query: BellQuery) -> FoundBells:
 
 
 def facets(conn: sqlite3.Connection, query: BellQuery) -> dict[str, list[FacetValue]]:
-    """Count the bells by founder_id, century, material, status, condition, crack_state, region, country and note.
+    """Count the bells by founder, century, material, status, condition, crack state, region, country, note.
 
     Each facet is counted under all filters but its own, so that a choice can be widened.
     """
