@@ -26,18 +26,22 @@ def as_text(problems: Sequence[Problem], *, files_checked: int) -> str:
     files_checked : int
         The number of forms that were looked at.
     """
-    lines = []
-    for problem in in_order(problems):
-        place = shown(problem.file, 300)
-        if problem.line:
-            place += f":{problem.line}:{problem.column}"
-        path = f"  {shown(problem.path, 200)}" if problem.path else ""
-        lines.append(f"{place}: {problem.level} {problem.code}{path}")
-        for label, text in (("read", problem.read), ("expected", problem.expected), ("do", problem.remedy)):
-            if text:
-                lines.append(f"    {label:<8}  {shown(text, _LONGEST_LINE)}")
+    lines = [problem_text(problem) for problem in in_order(problems)]
     lines.append(_closing_line(problems, files_checked))
     return "\n".join(lines) + "\n"
+
+
+def problem_text(problem: Problem) -> str:
+    """Write one problem for people, without a line end."""
+    place = shown(problem.file, 300)
+    if problem.line:
+        place += f":{problem.line}:{problem.column}"
+    path = f"  {shown(problem.path, 200)}" if problem.path else ""
+    lines = [f"{place}: {problem.level} {problem.code}{path}"]
+    for label, text in (("read", problem.read), ("expected", problem.expected), ("do", problem.remedy)):
+        if text:
+            lines.append(f"    {label:<8}  {shown(text, _LONGEST_LINE)}")
+    return "\n".join(lines)
 
 
 def as_json(problems: Sequence[Problem], *, files_checked: int) -> str:
