@@ -142,9 +142,10 @@ def ended(serve: Server, arguments: Sequence[str] | None = None) -> int:
         click.echo("Stopped.", err=True)
         return STOPPED
     except InputError as error:
-        from registry.forms.report import as_text  # noqa: PLC0415 - not needed where all goes well
+        from registry.forms.report import problem_text  # noqa: PLC0415 - not needed where all goes well
 
-        click.echo(as_text(error.problems, files_checked=None), err=True, nl=False)
+        for problem in error.problems:
+            click.echo(problem_text(problem), err=True)
         return PROBLEMS
     except ReaderGoneError:
         raise

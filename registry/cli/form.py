@@ -1,0 +1,83 @@
+"""``soundbow form``: a blank form, or one prepared for a known tower."""
+
+from datetime import date
+from pathlib import Path
+
+import click
+
+from registry.cli.registry_file import opened
+from registry.cli.rows import as_json
+from registry.forms.blank import FormKind, blank_form
+from registry.forms.json_schema import json_schema
+from registry.store.known import known_tower
+
+SCHEMA_FILE = "survey.schema.json"
+"""The name by which the first line of a form finds its schema."""
+
+
+@click.command(
+    epilog="\b\nExamples:\n"
+    "  soundbow form -o north-gate-2026.yaml --schema\n"
+    "  soundbow form --tower north-gate --registry bells.db -o north-gate-2026.yaml"
+)
+@click.option("--kind", type=click.Choice(["visit", "document"]), default="visit", show_default=True)
+@click.option("--tower", "tower_id", metavar="ID", help="A tower it knows: last values as comments.")
+@click.option(
+    "--registry",
+    type=click.Path(path_type=Path, dir_okay=False),
+    envvar="SOUNDBOW_REGISTRY",
+    show_envvar=True,
+    metavar="FILE",
+    help="The registry that knows the tower.",
+)
+@click.option(
+    "-o",
+    "--output",
+    type=click.Path(path_type=Path, dir_okay=False),
+    metavar="FILE",
+    help="Where to write the form; it is printed unless given.",
+)
+@click.option("--bells", type=click.IntRange(1, 100), default=1, show_default=True, help="Entries for bells.")
+@click.option("--schema", is_flag=True, help="Write the JSON Schema beside it, for editors.")
+@click.option("--force", is_flag=True, help="Write over a file that is there.")
+def command(
+    kind: FormKind,
+    tower_id: str | None,
+    registry: Path | None,
+    output: Path | None,
+    bells: int,
+    schema: bool,
+    force: bool,
+) -> None:
+    """Write a survey form: one visit to one tower, or one document that speaks of its bells."""
+    if schema and output is None:
+        raise click.UsageError("--schema needs -o: the schema is written beside the form.")
+    known = None
+    if tower_id is not None:
+        if registry is None:
+            raise click.UsageError("--tower needs --registry: the registry knows the tower.")
+        with opened(registry) as connection:
+            known = known_tower(connection, tower_id)
+        if known is None:
+            raise click.ClickException(f"{registry} has no tower {tower_id}.")
+    text = blank_form(kind, known, date.today(), bells=bells, schema=SCHEMA_FILE)
+    if output is None:
+        click.echo(text, nl=False)
+        return
+    if schema:
+        _write(output.with_name(SCHEMA_FILE), as_json(json_schema()), force=force)
+    _write(output, text, force=force)
+    click.echo(f"{output} is ready to be filled in.", err=True)
+
+
+def _write(path: Path, text: str, *, force: bool) -> None:
+    """Write a file, but never over another text unless asked to."""
+    data = text.encode()
+    if path.is_file() and path.read_bytes() == data:
+        return
+    path.parent.mkdir(parents=True, exist_ok=True)
+    try:
+        with path.open("wb" if force else "xb") as file:
+            file.write(data)
+    except FileExistsError:
+        raise click.UsageError(f"{path} is there already; --force writes over it.") from None

@@ -1,0 +1,40 @@
+"""The option that names the registry, and how a command opens it to read from."""
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import closing, contextmanager
+from pathlib import Path
+
+import click
+
+from registry.store.database import fingerprint, open_registry, schema_of
+
+registry_option = click.option(
+    "--registry",
+    type=click.Path(path_type=Path, dir_okay=False),
+    required=True,
+    envvar="SOUNDBOW_REGISTRY",
+    show_envvar=True,
+    metavar="FILE",
+    help="The registry.",
+)
+
+
+@contextmanager
+def opened(registry: Path) -> Iterator[sqlite3.Connection]:
+    """Open a registry to read from.
+
+    Raises
+    ------
+    InputError
+        When there is none, or the file is something else.
+    click.ClickException
+        When another version of the program wrote it.
+    """
+    with closing(open_registry(registry)) as connection:
+        if schema_of(connection) != fingerprint():
+            raise click.ClickException(
+                f"{registry} was written by another version of this program. Bring it up to date from its own"
+                f" forms: soundbow load --registry {registry}"
+            )
+        yield connection

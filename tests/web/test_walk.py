@@ -1,0 +1,150 @@
+"""Every page of the sample district in a browser: on a telephone, by keyboard, without scripts."""
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from serving import crawled, fetched
+
+pytestmark = pytest.mark.browser
+
+SHARES = 6
+"""The pages are dealt out to so many tests, which can run side by side."""
+
+PHONE = {"width": 360, "height": 740}
+DESK = {"width": 1280, "height": 900}
+
+
+@pytest.fixture(scope="module")
+def pages(site: str) -> list[str]:
+    """Find every page by following the links, and no broken one."""
+    found = crawled(site)
+    broken = {
+        address: answer.status
+        for answers in (found.pages, found.assets, found.files)
+        for address, answer in answers.items()
+        if answer.status != 200
+    }
+    assert broken == {}
+    assert found.elsewhere == set()
+    return sorted(found.pages)
+
+
+@pytest.fixture
+def page(browser: Any, site: str) -> Iterator[Any]:
+    """Open an empty page that notes what goes wrong; the test fails at its end if anything did."""
+    context = browser.new_context(viewport=DESK)
+    tab = context.new_page()
+    faults: list[str] = []
+    tab.on("console", lambda message: message.type in ("error", "warning") and faults.append(message.text))
+    tab.on("pageerror", lambda error: faults.append(str(error)))
+    tab.on("requestfailed", lambda request: faults.append(f"{request.url}: {request.failure}"))
+    tab.on(
+        "request", lambda request: request.url.startswith(f"{site}/") or faults.append(f"asks {request.url}")
+    )
+    yield tab
+    context.close()
+    assert faults == []
+
+
+def violations(tab: Any, axe_source: str) -> list[str]:
+    """Run the accessibility rules over a page and give the grave ones that it breaks."""
+    tab.evaluate(axe_source)
+    found = tab.evaluate(
+        "async () => (await axe.run(document, {resultTypes: ['violations']})).violations"
+        ".filter(rule => ['serious', 'critical'].includes(rule.impact))"
+        ".map(rule => rule.id + ': ' + rule.nodes[0].html + ' ' + rule.nodes[0].failureSummary)"
+    )
+    return list(found)
+
+
+def overflow_px(tab: Any) -> int:
+    """Measure how far the page can be scrolled sideways."""
+    return int(tab.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
+
+
+@pytest.mark.parametrize("share", range(SHARES))
+def test_every_page_on_a_phone(share: int, pages: list[str], site: str, page: Any, axe_source: str) -> None:
+    """At 360 px no page scrolls sideways, logs an error, asks another host, or fails axe gravely."""
+    page.set_viewport_size(PHONE)
+    wrong = []
+    for address in pages[share::SHARES]:
+        page.goto(site + address)
+        if (too_wide := overflow_px(page)) > 0:
+            wrong.append(f"{address} is {too_wide} px too wide")
+        wrong += [f"{address} breaks {violation}" for violation in violations(page, axe_source)]
+    assert wrong == []
+
+
+KINDS = ("/", "/towers", "/tower/", "/bells", "/bell/", "/survey/", "/map", "/about", "/data", "/data/")
+
+
+def one_of(pages: list[str], kind: str) -> str:
+    """Give the first page of a kind."""
+    return next(page for page in pages if page == kind or (kind != "/" and re.match(rf"{kind}[a-z]", page)))
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_each_kind_of_page_on_a_desk(
+    kind: str, pages: list[str], site: str, page: Any, axe_source: str
+) -> None:
+    """On a wide screen, light or dark, each kind of page is as sound as on a phone, with one heading."""
+    for scheme in ("light", "dark"):
+        page.emulate_media(color_scheme=scheme)
+        page.goto(site + one_of(pages, kind))
+        assert overflow_px(page) <= 0
+        assert violations(page, axe_source) == []
+        assert page.locator("h1").count() == 1
+        assert page.title()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_pages_speak_without_scripts(kind: str, pages: list[str], site: str, browser: Any) -> None:
+    """Without scripts each kind of page still shows its heading and its content."""
+    context = browser.new_context(java_script_enabled=False, viewport=PHONE)
+    tab = context.new_page()
+    tab.goto(site + one_of(pages, kind))
+    assert tab.locator("h1").inner_text().strip()
+    assert len(tab.locator("main").inner_text().split()) > 20
+    context.close()
+
+
+def test_search_works_without_scripts(site: str, browser: Any) -> None:
+    """Without scripts the search form finds bells and its choices narrow the result."""
+    context = browser.new_context(java_script_enabled=False)
+    tab = context.new_page()
+    tab.goto(f"{site}/bells")
+    everything = tab.locator("main a[href*='/bell/']").count()
+    tab.locator("main input[type=search]").first.fill("maria")
+    tab.locator("main form [type=submit]").first.click()
+    found = tab.locator("main a[href*='/bell/']").count()
+    assert 0 < found < everything
+    context.close()
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_focus_is_seen(kind: str, pages: list[str], site: str, page: Any) -> None:
+    """Going through a page by the Tab key, each stop is marked, and the first leads past the menu."""
+    page.goto(site + one_of(pages, kind))
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.getAttribute('href')") == "#main"
+    for _ in range(12):
+        seen = page.evaluate(
+            "() => { const at = document.activeElement, style = getComputedStyle(at);"
+            " return [at.outerHTML.slice(0, 120), at === document.body"
+            " || (style.outlineStyle !== 'none' && parseFloat(style.outlineWidth) >= 2)]; }"
+        )
+        assert seen[1], f"no mark of focus on {seen[0]}"
+        page.keyboard.press("Tab")
+
+
+def test_pages_forbid_what_they_do_not_need(pages: list[str], site: str) -> None:
+    """Every kind of page forbids foreign and inline code, and being framed."""
+    for kind in KINDS:
+        headers = fetched(site + one_of(pages, kind)).headers
+        policy = headers["content-security-policy"]
+        assert "default-src 'none'" in policy or "default-src 'self'" in policy
+        assert "unsafe" not in policy
+        assert "frame-ancestors 'none'" in policy
+        assert headers["x-content-type-options"] == "nosniff"
