@@ -168,7 +168,11 @@ class _Shaper:
                 values[slot.index] = self.items(slot, entry, path, written)
             elif slot.table is not None:
                 values[slot.index] = self.subsection(slot, slot.table, entry, path)
-        is_empty = len(written) == 1 and not meant and all(value is None or value == () for value in values)
+        is_empty = (
+            not meant
+            and all(value is None or value == () for value in values)
+            and all(name in slots and slots[name].is_list for name in written if name)
+        )
         if is_empty and not keep_empty:
             return None
         self.written[path] = written
@@ -190,7 +194,8 @@ class _Shaper:
     ) -> None:
         """Report required fields that are absent or empty."""
         for slot in table.required:
-            if values[slot.index] not in (None, ()) or slot.name in written or slot.name in meant:
+            told = f"{slot.name}[0]" if slot.is_list else slot.name
+            if values[slot.index] not in (None, ()) or told in written or slot.name in meant:
                 continue
             if slot.table is not None and (*path, slot.name) in self.written:
                 continue
@@ -270,6 +275,8 @@ class _Shaper:
     def items(self, slot: _Slot, entry: Entry, path: Path, written: dict[str, Written]) -> tuple[Any, ...]:
         """Read a list of values or of sections."""
         node = entry.value
+        if type(node) is Items and _is_left_blank(node):
+            return ()
         written[slot.name] = Written(node.line, node.column, "")
         if type(node) is Refused:
             return ()
@@ -358,6 +365,20 @@ class _Shaper:
         self.report(
             node, "empty-section", path, "", "nothing", "values, or no such entry", "fill it in or delete it"
         )
+
+
+def _is_left_blank(node: Items) -> bool:
+    """Say whether a list holds the entries of the blank form alone, with nothing filled in."""
+    return _is_hollow(node) and any(type(item) is Section and item.entries for item in node.items)
+
+
+def _is_hollow(node: Node) -> bool:
+    """Say whether there is no value anywhere in a node."""
+    if type(node) is Scalar:
+        return not node.text.strip()
+    if type(node) is Items:
+        return all(map(_is_hollow, node.items))
+    return type(node) is Section and all(_is_hollow(entry.value) for entry in node.entries.values())
 
 
 def _either(names: tuple[str, ...]) -> str:
