@@ -4,7 +4,6 @@ A section is a ``NamedTuple`` whose fields are ``Annotated[python type, kind, he
 descriptions come the typing of the form, the blank forms, the JSON Schema and the tables.
 """
 
-from functools import cache
 from types import UnionType
 from typing import Annotated, Any, NamedTuple, Union, get_args, get_origin, get_type_hints
 
@@ -117,7 +116,10 @@ def _unwrapped(hint: Any) -> tuple[Any, tuple[Any, ...], bool]:
             return hint, notes, is_list
 
 
-@cache
+_FIELDS: dict[type[Any], tuple[Field, ...]] = {}
+"""The fields of the sections described so far."""
+
+
 def section_fields(section: type[Any]) -> tuple[Field, ...]:
     """List the fields of a section in the order of the form.
 
@@ -126,6 +128,12 @@ def section_fields(section: type[Any]) -> tuple[Field, ...]:
     TypeError
         When a field of the section lacks its kind or its help text.
     """
+    if section not in _FIELDS:
+        _FIELDS[section] = _described(section)
+    return _FIELDS[section]
+
+
+def _described(section: type[Any]) -> tuple[Field, ...]:
     hints = get_type_hints(section, include_extras=True)
     described = []
     for name in section._fields:
@@ -140,7 +148,6 @@ def section_fields(section: type[Any]) -> tuple[Field, ...]:
     return tuple(described)
 
 
-@cache
 def section_title(section: type[Any]) -> str:
     """Give the first sentence of a section's docstring, its heading on the form."""
     return (section.__doc__ or "").strip().splitlines()[0].rstrip(".")
