@@ -138,7 +138,11 @@ def read_finding_groups(conn: sqlite3.Connection, most: int) -> list[FindingGrou
 
 
 def read_findings(
-    conn: sqlite3.Connection, *, kind: str | None = None, tower_id: str | None = None, bell_id: str | None = None
+    conn: sqlite3.Connection,
+    *,
+    kind: str | None = None,
+    tower_id: str | None = None,
+    bell_id: str | None = None,
 ) -> list[Finding]:
     """List what needs attention, gravest first: of one kind, in one tower with its bells, or of one bell."""
     wanted = {"attention.kind": kind, "attention.tower_id": tower_id, "attention.bell_id": bell_id}
