@@ -48,10 +48,12 @@ def check_bytes(data: bytes, file: str, *, today: date, regions: Sequence[Region
     tree = read_tree(data, file)
     shaped = shape_survey(tree, file)
     problems = tree.problems + shaped.problems
-    if tree.complete:
+    if tree.complete and shaped.is_form:
         problems += rule_problems(shaped.read, file, today=today, regions=regions)
     problems.sort(key=_place)
-    failed = not tree.complete or any(problem.level is Level.ERROR for problem in problems)
+    failed = not (tree.complete and shaped.is_form) or any(
+        problem.level is Level.ERROR for problem in problems
+    )
     digest = hashlib.sha256(data).hexdigest()
     return Checked(file, digest, data, None if failed else shaped.read, tuple(problems))
 

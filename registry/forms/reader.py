@@ -7,10 +7,10 @@ documents, duplicate keys, absurd depth) is refused.
 
 import unicodedata
 from collections.abc import Callable
-from typing import Any, NamedTuple, NoReturn, TypeAlias, Union
+from typing import Any, NamedTuple, NoReturn
 
 import yaml
-from yaml.cyaml import CParser
+from yaml.cyaml import CParser  # type: ignore[attr-defined]
 from yaml.events import (
     AliasEvent,
     MappingEndEvent,
@@ -20,8 +20,10 @@ from yaml.events import (
     StreamEndEvent,
 )
 
-from registry.forms.shown import path_of, shown
-from registry.forms.source import read_source
+from registry.forms.finding import Finding
+from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section, forget_last
+from registry.forms.shown import path_of
+from registry.forms.source import Place, read_source
 from registry.forms.syntax import syntax_problem
 from registry.problems import Problem, whole_file_problem
 
@@ -30,49 +32,6 @@ DEEPEST = 32
 
 MOST_NODES = 50_000
 """Values and sections a form may hold; a large ring with every field filled has a tenth of it."""
-
-
-class Scalar(NamedTuple):
-    """A value as it stands in the form; ``plain`` if it was neither quoted nor a block."""
-
-    text: str
-    line: int
-    column: int
-    plain: bool
-
-
-class Items(NamedTuple):
-    """A list."""
-
-    items: list["Node"]
-    line: int
-    column: int
-
-
-class Section(NamedTuple):
-    """A section: keys with their values, in the order of the form."""
-
-    entries: dict[str, "Entry"]
-    line: int
-    column: int
-
-
-class Refused(NamedTuple):
-    """A value that was refused, and reported where it stands."""
-
-    line: int
-    column: int
-
-
-Node: TypeAlias = Union[Scalar, Items, Section, Refused]  # noqa: UP007 - names defined further down
-
-
-class Entry(NamedTuple):
-    """A value under its key; ``line`` and ``column`` are those of the key."""
-
-    line: int
-    column: int
-    value: Node
 
 
 class Tree(NamedTuple):
@@ -86,9 +45,6 @@ class Tree(NamedTuple):
     complete: bool
     problems: list[Problem]
     text: str
-
-
-_WRITE_OUT = ("every value in full", "write the value itself")
 
 
 class _Stopped(Exception):  # noqa: N818 - not an error of the program
@@ -107,20 +63,20 @@ def read_tree(data: bytes, file: str) -> Tree:
     """
     source = read_source(data, file)
     if source.text is None:
-        return Tree(None, False, source.problems, "")
+        return Tree(None, complete=False, problems=source.problems, text="")
     reader = _Reader(source.text, file, source.problems)
+    complete = False
     try:
         reader.read()
+        complete = True
     except _Stopped:
         pass
-    except yaml.MarkedYAMLError as error:
-        reader.forget_last()
-        reader.problems.append(syntax_problem(error, source.text, file))
-    else:
-        return Tree(reader.root, True, reader.problems, source.text)
+    except yaml.YAMLError as error:
+        last = forget_last(reader.root)
+        reader.problems.append(syntax_problem(error, source.text, file, last))
     finally:
         reader.dispose()
-    return Tree(reader.root, False, reader.problems, source.text)
+    return Tree(reader.root, complete, reader.problems, source.text)
 
 
 class _Reader:
@@ -157,35 +113,24 @@ class _Reader:
         event()  # document end
         after = event()
         if type(after) is not StreamEndEvent:
-            self.stop(
-                after.start_mark,
-                "yaml-feature",
-                "a second document (---)",
-                "one form in a file",
-                "put what follows into a file of its own, or delete the line ---",
-            )
+            self.stop(after.start_mark, _SECOND_DOCUMENT)
 
     def start(self, event: Any) -> Node:
         """Make the node that an event begins, still without its contents."""
         self.nodes += 1
         kind = type(event)
         mark = event.start_mark
-        if event.anchor is not None or (kind is not AliasEvent and event.tag is not None):
-            self.report_feature(event)
+        if event.anchor is not None or event.tag is not None:
+            self.report(mark, _feature(event))
         if kind is ScalarEvent:
             return Scalar(event.value, mark.line + 1, mark.column + 1, event.implicit[0])
         if self.nodes > MOST_NODES:
-            self.stop_full(mark)
+            self.stop(mark, _FULL)
         if kind is AliasEvent:
             return Refused(mark.line + 1, mark.column + 1)
         if len(self.path) >= DEEPEST:
-            self.stop(
-                mark,
-                "too-deep",
-                f"level {DEEPEST + 1}",
-                f"at most {DEEPEST} levels",
-                "lay the form out as the blank form does",
-            )
+            self.path.clear()
+            self.stop(mark, _TOO_DEEP)
         if kind is MappingStartEvent:
             return Section({}, mark.line + 1, mark.column + 1)
         return Items([], mark.line + 1, mark.column + 1)
@@ -201,36 +146,30 @@ class _Reader:
         """Read keys and values until the section ends."""
         event, start, path = self.event, self.start, self.path
         path.append("")
-        while True:
-            key = event()
-            kind = type(key)
-            if kind is MappingEndEvent:
-                break
+        while type(key := event()) is not MappingEndEvent:
             mark = key.start_mark
-            name = key.value if kind is ScalarEvent else self.skip_key(key)
-            if not name.isascii():
-                name = unicodedata.normalize("NFC", name)
-            path[-1] = name
-            if kind is ScalarEvent and (key.anchor is not None or key.tag is not None):
-                self.report_feature(key)
+            if is_word := type(key) is ScalarEvent:
+                name: str = key.value
+                if not name.isascii():
+                    name = unicodedata.normalize("NFC", name)
+                path[-1] = name
+                if key.anchor is not None or key.tag is not None:
+                    self.report(mark, _feature(key))
+            else:
+                name = "?"
+                self.skip_key(key)
             node = start(event())
             if name == "<<" and key.implicit[0]:
-                self.report(mark, "yaml-feature", "a merge key (<<)", *_WRITE_OUT)
+                self.report(mark, _MERGE)
             elif name in entries:
-                self.report(
-                    mark,
-                    "duplicate-key",
-                    name,
-                    f"each key once; {name} stands in line {entries[name].line} already",
-                    "keep one of the two, or put both into one",
-                )
-            elif kind is ScalarEvent:
+                self.report(mark, _duplicate(name, entries[name].line))
+            elif is_word:
                 entries[name] = Entry(mark.line + 1, mark.column + 1, node)
             if type(node) is not Scalar:
                 self.fill(node)
         path.pop()
         if self.nodes > MOST_NODES:
-            self.stop_full(key.start_mark)
+            self.stop(key.start_mark, _FULL)
 
     def fill_items(self, items: list[Node]) -> None:
         """Read items until the list ends."""
@@ -242,71 +181,68 @@ class _Reader:
             self.fill(items[-1])
         path.pop()
         if self.nodes > MOST_NODES:
-            self.stop_full(value.start_mark)
+            self.stop(value.start_mark, _FULL)
 
-    def skip_key(self, event: Any) -> str:
+    def skip_key(self, event: Any) -> None:
         """Report a key that is a section, a list or an alias, and read past it."""
         node = self.start(event)
         if type(node) is not Refused:
-            self.report(
-                event.start_mark,
-                "yaml-feature",
-                "a section or list as key",
-                "a word as key",
-                'write "key: value"; put quotes round text that begins with { or [',
-            )
+            self.report(event.start_mark, _KEY)
             self.fill(node)
-        return "?"
 
-    def report(self, mark: Any, code: str, read: str, expected: str, remedy: str) -> None:
-        """Report a problem of the place now being read."""
-        path = path_of(tuple(self.path))
-        self.problems.append(
-            Problem(self.file, mark.line + 1, mark.column + 1, code, path, shown(read), expected, remedy)
-        )
+    def report(self, mark: Any, finding: Finding) -> None:
+        """Report a finding of the place now being read."""
+        place = Place(mark.line + 1, mark.column + 1)
+        self.problems.append(finding.at(self.file, place, path_of(tuple(self.path))))
 
-    def report_feature(self, event: Any) -> None:
-        """Report an anchor, an alias or a tag."""
-        if type(event) is AliasEvent:
-            read, sign = f"an alias (*{event.anchor})", "*"
-        elif event.anchor is not None:
-            read, sign = f"an anchor (&{event.anchor})", "&"
-        else:
-            read, sign = f"a tag ({event.tag})", "!"
-        expected, remedy = _WRITE_OUT
-        self.report(
-            event.start_mark,
-            "yaml-feature",
-            read,
-            expected,
-            f"{remedy}; put quotes round text that begins with {sign}",
-        )
-
-    def stop(self, mark: Any, code: str, read: str, expected: str, remedy: str) -> NoReturn:
-        """Report a problem that ends the reading."""
-        self.report(mark, code, read, expected, remedy)
+    def stop(self, mark: Any, finding: Finding) -> NoReturn:
+        """Report a finding that ends the reading."""
+        self.report(mark, finding)
         raise _Stopped
 
-    def stop_full(self, mark: Any) -> NoReturn:
-        """Stop where the form holds more than any survey."""
-        self.stop(
-            mark,
-            "too-many-values",
-            f"more than {MOST_NODES} values",
-            f"at most {MOST_NODES} values",
-            "check that this is a survey form; one form holds one visit to one tower",
-        )
 
-    def forget_last(self) -> None:
-        """Drop the value read last: what stands behind it is not well formed, so it may be half a value."""
-        node = self.root
-        while type(node) is Section or type(node) is Items:
-            values: Any = node.entries if type(node) is Section else node.items
-            if not values:
-                return
-            last = next(reversed(values)) if type(node) is Section else -1
-            inner = values[last].value if type(node) is Section else values[last]
-            if type(inner) is Scalar:
-                del values[last]
-                return
-            node = inner
+_IN_FULL = "every value in full"
+_MERGE = Finding("yaml-feature", "a merge key (<<)", _IN_FULL, "write the values out")
+_KEY = Finding(
+    "yaml-feature",
+    "a section or list as key",
+    "a word as key",
+    "write key: value; put quotes round text that begins with { or [",
+)
+_SECOND_DOCUMENT = Finding(
+    "yaml-feature",
+    "a second document (---)",
+    "one form in a file",
+    "put what follows into a file of its own, or delete the line ---",
+)
+_TOO_DEEP = Finding(
+    "too-deep", f"level {DEEPEST + 1}", f"at most {DEEPEST} levels", "lay the form out as the blank form is"
+)
+_FULL = Finding(
+    "too-many-values",
+    f"more than {MOST_NODES} values",
+    f"at most {MOST_NODES} values",
+    "check that this is a survey form; one form holds one visit to one tower",
+)
+
+
+def _duplicate(name: str, line: int) -> Finding:
+    """Tell of a key that stands a second time in its section."""
+    return Finding(
+        "duplicate-key",
+        name,
+        f"each key once; this one stands in line {line} already",
+        "keep one of the two, or put both into one",
+    )
+
+
+def _feature(event: Any) -> Finding:
+    """Tell of an anchor, an alias or a tag."""
+    if type(event) is AliasEvent:
+        read, sign = f"an alias (*{event.anchor})", "*"
+    elif event.anchor is not None:
+        read, sign = f"an anchor (&{event.anchor})", "&"
+    else:
+        read, sign = f"a tag ({event.tag})", "!"
+    remedy = f"write the value itself; put quotes round text that begins with {sign}"
+    return Finding("yaml-feature", read, _IN_FULL, remedy)

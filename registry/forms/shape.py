@@ -1,389 +1,271 @@
 """The tree of a form made a typed survey, every value by the kind of its field."""
 
 from collections.abc import Iterator
-from functools import cache
 from typing import Any, NamedTuple
 
-from registry.forms.reader import Entry, Items, Node, Refused, Scalar, Section, Tree
+from registry.forms.finding import Finding, Spot
+from registry.forms.measures import quantity_read, range_of
+from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section
+from registry.forms.reader import Tree
 from registry.forms.shown import path_of, shown
-from registry.forms.suggest import sections_with, suggest_key
-from registry.forms.values import FAULTS, NULL_WORDS, Reader, quantity_read, range_of, reader_of
-from registry.model.fields import Quantity, Text, section_fields
+from registry.forms.suggest import advice_on_key, suggest_key
+from registry.forms.tables import Slot, Table, hollow, table_of
+from registry.forms.values import FAULTS, NULL_WORDS
+from registry.model.fields import Quantity
 from registry.model.survey import FORM_NAME, Path, ReadSurvey, Survey, Written
 from registry.problems import Problem
 
 
-class _Slot(NamedTuple):
-    """What reading needs to know of one field."""
-
-    index: int
-    name: str
-    read: Reader | None
-    usual: tuple[float, float] | None
-    unit: str
-    is_text: bool
-    table: "_Table | None"
-    is_list: bool
-    required: bool
-    help: str
-
-
-class _Table(NamedTuple):
-    """A section class made ready for reading."""
-
-    name: str
-    section: type[Any]
-    slots: dict[str, _Slot]
-    empty: tuple[Any, ...]
-    required: tuple[_Slot, ...]
-
-
-@cache
-def _table_of(section: type[Any], name: str) -> _Table:
-    slots = {}
-    for index, field in enumerate(section_fields(section)):
-        kind = field.kind
-        slots[field.name] = _Slot(
-            index,
-            field.name,
-            reader_of(kind) if kind is not None else None,
-            kind.usual if isinstance(kind, Quantity) else None,
-            kind.unit if isinstance(kind, Quantity) else "",
-            isinstance(kind, Text),
-            _table_of(field.section, field.name) if field.section is not None else None,
-            field.is_list,
-            field.required,
-            field.help,
-        )
-    empty = tuple(() if slot.is_list else None for slot in slots.values())
-    return _Table(name, section, slots, empty, tuple(slot for slot in slots.values() if slot.required))
-
-
-def hollow(section: type[Any]) -> Any:
-    """Make a section with nothing in it, not even what is required; its own required sections are hollow."""
-    table = _table_of(section, "")
-    values = list(table.empty)
-    for slot in table.required:
-        if slot.table is not None and not slot.is_list:
-            values[slot.index] = hollow(slot.table.section)
-    return section._make(values)
-
-
 class Shaped(NamedTuple):
-    """What a form says. Where ``problems`` hold an error, values that could not be read are None in it."""
+    """What a form says. Where ``problems`` hold an error, values that could not be read are None in it.
+
+    ``is_form`` is False where the file says that it is another form, or seems to be none.
+    """
 
     read: ReadSurvey
     problems: list[Problem]
+    is_form: bool
 
 
 def shape_survey(tree: Tree, file: str) -> Shaped:
     """Type every value of a form by its field and report what does not fit."""
-    shaper = _Shaper(file, tree.complete)
+    shaper = _Shaper(file, is_complete=tree.complete)
     root = tree.root
-    if not isinstance(root, Section):
-        if tree.complete and root is not None:
-            shaper.report(root, "unknown-form", (), "", "no keys", f"form: {FORM_NAME}", _START)
-        return Shaped(ReadSurvey(hollow(Survey), {}), shaper.problems)
-    form = root.entries.get("form")
-    known = shaper.check_form(form, root)
-    if not known:
-        return Shaped(ReadSurvey(hollow(Survey), {}), shaper.problems)
-    entries = {name: entry for name, entry in root.entries.items() if name != "form"}
-    survey = shaper.section(
-        _table_of(Survey, ""), Section(entries, root.line, root.column), (), keep_empty=True
-    )
-    return Shaped(ReadSurvey(survey, shaper.written), shaper.problems)
+    if not isinstance(root, Section) or not shaper.is_this_form(root):
+        if tree.complete and not isinstance(root, Section | None):
+            shaper.report(root, (), _form_finding("no keys", _START))
+        return Shaped(ReadSurvey(hollow(Survey), {}), shaper.problems, is_form=False)
+    body = Section({name: entry for name, entry in root.entries.items() if name != "form"}, *root[1:])
+    survey = shaper.section(table_of(Survey, ""), body, ())
+    return Shaped(ReadSurvey(survey, shaper.written), shaper.problems, is_form=True)
 
 
-_START = "start from a blank form, which carries this line"
+_START = f"start from a blank form, which says form: {FORM_NAME}"
+
+
+class _Here(NamedTuple):
+    """The section being read: where it stands, its values as written, and what stands there unreadable."""
+
+    path: Path
+    written: dict[str, Written]
+    failed: set[str]
 
 
 class _Shaper:
     """Reads the sections of one form."""
 
-    def __init__(self, file: str, complete: bool) -> None:
+    def __init__(self, file: str, *, is_complete: bool) -> None:
         self.file = file
-        self.complete = complete
+        self.is_complete = is_complete
         self.problems: list[Problem] = []
         self.written: dict[Path, dict[str, Written]] = {}
 
-    def report(
-        self, place: Node | Entry, code: str, path: Path, name: str, read: str, expected: str, remedy: str
-    ) -> None:
-        """Report a problem at a node or key."""
-        self.problems.append(
-            Problem(
-                self.file, place.line, place.column, code, path_of(path, name), shown(read), expected, remedy
-            )
-        )
+    def report(self, spot: Spot, path: Path, finding: Finding) -> None:
+        """Report a finding at a node or key; the last step of the path may be a field."""
+        self.problems.append(finding.at(self.file, spot, path_of(path)))
 
-    def check_form(self, form: Entry | None, root: Section) -> bool:
+    def is_this_form(self, root: Section) -> bool:
         """Check the key that says which form this is; say whether the rest can be read as this one."""
-        expected = f"form: {FORM_NAME}"
-        if form is None:
+        entry = root.entries.get("form")
+        if entry is None:
             known = any(name in Survey._fields for name in root.entries)
-            if self.complete or not known:
-                self.report(
-                    root, "unknown-form", (), "form", "no such key", expected, f"{_START}: {expected}"
-                )
+            if self.is_complete:
+                self.report(root, ("form",), _form_finding("no such key", _START))
             return known
-        node = form.value
+        node = entry.value
         text = " ".join(node.text.split()) if isinstance(node, Scalar) else ""
         if text == FORM_NAME:
             return True
-        read = shown(text) or "nothing"
         if text.lower() == FORM_NAME:
             remedy = f"write {FORM_NAME}, in small letters"
         else:
-            remedy = f"this program reads the form '{FORM_NAME}'; copy the values into a blank one"
-        self.report(node, "unknown-form", (), "form", read, expected, remedy)
-        return False
+            remedy = "copy the values into a blank form of this kind; no other kind is read"
+        self.report(node, ("form",), _form_finding(text or "nothing", remedy))
+        return text.lower() == FORM_NAME
 
-    def section(self, table: _Table, node: Section, path: Path, *, keep_empty: bool = False) -> Any:
+    def section(self, table: Table, node: Section, path: Path) -> Any:
         """Read one section; None where nothing stands in it."""
         values = list(table.empty)
-        written = {"": Written(node.line, node.column, "")}
-        meant: set[str] = set()
-        slots = table.slots
+        here = _Here(path, {"": Written(node.line, node.column, "")}, set())
+        before = len(self.problems)
         for name, entry in node.entries.items():
-            slot = slots.get(name)
+            slot = table.slots.get(name)
             if slot is None:
-                meant.add(self.unknown_key(table, name, entry, path))
-                continue
-            value = entry.value
-            if slot.read is not None and not slot.is_list:
-                if type(value) is Scalar:
-                    values[slot.index] = self.value(slot, slot.read, value, name, path, written)
-                elif type(value) is not Refused:
-                    kind = "a list" if isinstance(value, Items) else "a section"
-                    self.report(
-                        value, "expected-value", path, name, kind, "a single value", f"write {name}: value"
-                    )
-                    written[name] = Written(value.line, value.column, "")
-                else:
-                    written[name] = Written(value.line, value.column, "")
-            elif type(value) is Scalar and value.plain and value.text == "":
-                continue
-            elif slot.is_list:
-                values[slot.index] = self.items(slot, entry, path, written)
-            elif slot.table is not None:
-                values[slot.index] = self.subsection(slot, slot.table, entry, path)
-        is_empty = (
-            not meant
-            and all(value is None or value == () for value in values)
-            and all(name in slots and slots[name].is_list for name in written if name)
-        )
-        if is_empty and not keep_empty:
+                keys = tuple(table.slots)
+                self.report(entry, (*path, name), advice_on_key(name, table.name, keys))
+                here.failed.add(suggest_key(name, keys) or "")
+            elif type(entry.value) is Scalar and slot.table is None and not slot.field.is_list:
+                values[slot.position] = self.value(slot, entry.value, name, here)
+            else:
+                values[slot.position] = self.other(slot, entry, here)
+        if path and tuple(values) == table.empty and len(self.problems) == before:
             return None
-        self.written[path] = written
-        if self.complete:
-            self.missing(table, node, path, values, written, meant)
+        self.written[path] = here.written
+        if self.is_complete:
+            self.missing(table, node, here, values)
         for slot in table.required:
-            if slot.table is not None and not slot.is_list and values[slot.index] is None:
-                values[slot.index] = hollow(slot.table.section)
+            if slot.table is not None and not slot.field.is_list and values[slot.position] is None:
+                values[slot.position] = hollow(slot.table.section)
         return table.section._make(values)
 
-    def missing(
-        self,
-        table: _Table,
-        node: Section,
-        path: Path,
-        values: list[Any],
-        written: dict[str, Written],
-        meant: set[str],
-    ) -> None:
-        """Report required fields that are absent or empty."""
+    def missing(self, table: Table, node: Section, here: _Here, values: list[Any]) -> None:
+        """Report required fields that are absent or empty, and not merely misspelt or unreadable."""
         for slot in table.required:
-            told = f"{slot.name}[0]" if slot.is_list else slot.name
-            if values[slot.index] not in (None, ()) or told in written or slot.name in meant:
-                continue
-            if slot.table is not None and (*path, slot.name) in self.written:
-                continue
-            entry = node.entries.get(slot.name)
-            self.report(
-                entry or node,
-                "missing-required",
-                path,
-                slot.name,
-                "nothing",
-                slot.help.rstrip("."),
-                f"fill in {slot.name}",
-            )
+            name = slot.field.name
+            if values[slot.position] in (None, ()) and name not in here.failed:
+                spot: Spot = node.entries.get(name, node)
+                remedy = f"fill in {name}"
+                if slot.table:
+                    remedy += " with " + ", ".join(inner.field.name for inner in slot.table.required)
+                finding = Finding("missing-required", "nothing", slot.field.help.rstrip("."), remedy)
+                self.report(spot, (*here.path, name), finding)
 
-    def value(
-        self, slot: _Slot, read: Reader, node: Scalar, name: str, path: Path, written: dict[str, Written]
-    ) -> Any:
+    def value(self, slot: Slot, node: Scalar, name: str, here: _Here) -> Any:
         """Read one value; None where it is empty, stands for nothing, or is wrong."""
         text = node.text.strip()
         if not text:
             return None
         if node.plain and text in ("~", "null", "Null", "NULL"):
-            self.null_word(node, path, name, text)
+            self.report(node, (*here.path, name), _null_word(text))
             return None
         try:
-            value = read(text)
+            value = slot.read(text)
         except FAULTS as fault:
             if text.casefold() in NULL_WORDS:
-                self.null_word(node, path, name, text)
+                self.report(node, (*here.path, name), _null_word(text))
                 return None
-            written[name] = Written(node.line, node.column, text)
-            shows = getattr(fault, "read", None) or text
-            self.report(node, fault.code, path, name, shows, fault.expected, fault.remedy)
+            here.written[name] = Written(node.line, node.column, text)
+            here.failed.add(name)
+            read = getattr(fault, "read", None) or text
+            self.report(node, (*here.path, name), Finding(fault.code, read, fault.expected, fault.remedy))
             return None
-        written[name] = Written(node.line, node.column, "" if slot.is_text else text)
-        if slot.usual is not None and not slot.usual[0] <= value <= slot.usual[1]:
-            self.report(
-                node,
-                "unusual-value",
-                path,
-                name,
-                quantity_read(text, value, slot.unit),
-                f"usually {range_of(*slot.usual, slot.unit)}",
-                "check the reading and its unit; if it is right, leave it",
-            )
+        here.written[name] = Written(node.line, node.column, "" if slot.is_text else text)
+        usual = slot.usual
+        if usual is not None and usual.usual and not usual.usual[0] <= value <= usual.usual[1]:
+            self.report(node, (*here.path, name), _unusual(text, value, usual))
         return value
 
-    def null_word(self, node: Scalar, path: Path, name: str, text: str) -> None:
-        """Report a word for nothing, which counts as nothing."""
+    def other(self, slot: Slot, entry: Entry, here: _Here) -> Any:
+        """Read a list or a section; report one that is missing, and one that has no place here."""
+        node, name = entry.value, slot.field.name
+        empty = () if slot.field.is_list else None
+        if type(node) is Scalar and node.plain and not node.text:
+            return empty
+        if slot.field.is_list:
+            return self.items(slot, node, here)
+        here.written[name] = Written(node.line, node.column, "")
+        if slot.table is not None and type(node) is not Refused:
+            section = self.subsection(slot.table, node, (*here.path, name))
+            if section is None and not isinstance(node, Section):
+                here.failed.add(name)
+            return section
+        here.failed.add(name)
+        if type(node) is Refused:
+            return empty
+        kind = "a list" if isinstance(node, Items) else "a section"
         self.report(
             node,
-            "null-word",
-            path,
-            name,
-            text,
-            "nothing at all where nothing is known",
-            "leave the value empty; put quotes round it if it is meant as text",
+            (*here.path, name),
+            Finding("expected-value", kind, "a single value", f"write {name}: value"),
         )
+        return empty
 
-    def unknown_key(self, table: _Table, name: str, entry: Entry, path: Path) -> str:
-        """Report a key that the section does not have; give the key it may have meant, else an empty text."""
-        keys = tuple(table.slots)
-        here = path_of(path) or "the form"
-        elsewhere = sections_with(name, table.name)
-        near = suggest_key(name, keys)
-        if elsewhere and (near is None or name in keys):
-            remedy = f"{name} belongs in {_either(elsewhere)}"
-        elif near:
-            remedy = f"write {near}"
-        elif "remarks" in keys:
-            remedy = "put it into remarks, in words, or leave it out"
-        else:
-            remedy = "leave it out, or put it into the remarks of a section that has them"
-        self.report(entry, "unknown-key", path, "", name, f"a field of {here}", remedy)
-        return near or ""
+    def subsection(self, table: Table, node: Node, path: Path) -> Any:
+        """Read a section that stands under a key."""
+        if isinstance(node, Items) and len(node.items) == 1 and isinstance(node.items[0], Section):
+            finding = Finding("expected-section", "a list", _SECTION, "delete the - before its first key")
+            self.report(node, path, finding)
+            node = node.items[0]
+        if isinstance(node, Section):
+            if not node.entries:
+                self.report(node, path, _NOTHING)
+            return self.section(table, node, path)
+        self.report(node, path, _not_a_section(node, table))
+        return None
 
-    def items(self, slot: _Slot, entry: Entry, path: Path, written: dict[str, Written]) -> tuple[Any, ...]:
-        """Read a list of values or of sections."""
-        node = entry.value
-        if type(node) is Items and _is_left_blank(node):
-            return ()
-        written[slot.name] = Written(node.line, node.column, "")
+    def items(self, slot: Slot, node: Node, here: _Here) -> tuple[Any, ...]:
+        """Read a list of values or of sections.
+
+        The list itself stands among the values as written where it holds something or is written ``[]``; a
+        list whose entries were all left blank does not.
+        """
+        name = slot.field.name
+        before = len(self.problems)
         if type(node) is Refused:
-            return ()
-        if type(node) is not Items:
-            read = node.text if isinstance(node, Scalar) else "a section"
-            example = f"- {shown(node.text)}" if isinstance(node, Scalar) else "- before its first key"
-            if isinstance(node, Scalar) and slot.table is not None:
-                example = f"- {next(iter(slot.table.slots))}: ..."
-            self.report(
-                node,
-                "expected-list",
-                path,
-                slot.name,
-                read,
-                "a list, each item on a line of its own that begins with -",
-                f"write {example} on the line below {slot.name}:",
-            )
-            node = Items([node], node.line, node.column)
-        return tuple(self.each_item(slot, node, path, written))
+            values: tuple[Any, ...] = ()
+        elif isinstance(node, Items):
+            values = tuple(self.each_item(slot, node, here))
+        else:
+            self.report(node, (*here.path, name), _not_a_list(node, slot))
+            values = tuple(self.each_item(slot, Items([node], node.line, node.column), here))
+        if not values and (len(self.problems) > before or type(node) is Refused):
+            here.failed.add(name)
+        if values or name in here.failed or not isinstance(node, Items) or not node.items:
+            here.written[name] = Written(node.line, node.column, "")
+        return values
 
-    def each_item(self, slot: _Slot, node: Items, path: Path, written: dict[str, Written]) -> Iterator[Any]:
-        """Read the items of a list; empty ones and those that cannot be read are left out."""
+    def each_item(self, slot: Slot, node: Items, here: _Here) -> Iterator[Any]:
+        """Read the items of a list; blank ones and those that cannot be read are left out."""
         index = 0
         for item in node.items:
-            here: Path = (*path, slot.name, index)
+            path: Path = (*here.path, slot.field.name, index)
             value = None
-            if type(item) is Refused:
+            if isinstance(item, Refused):
                 continue
-            if type(item) is Scalar and item.plain and item.text == "":
-                self.nothing(item, here)
+            if isinstance(item, Scalar) and item.plain and not item.text:
+                self.report(item, path, _NOTHING)
             elif slot.table is not None:
-                if type(item) is Section:
-                    value = self.section(slot.table, item, here)
-                    if value is None:
-                        self.nothing(item, here)
+                if isinstance(item, Section):
+                    value = self.section(slot.table, item, path)
                 else:
-                    self.not_a_section(item, here, slot.table)
-            elif type(item) is Scalar and slot.read is not None:
-                value = self.value(slot, slot.read, item, f"{slot.name}[{index}]", path, written)
+                    self.report(item, path, _not_a_section(item, slot.table))
+            elif isinstance(item, Scalar):
+                value = self.value(slot, item, f"{slot.field.name}[{index}]", here)
             else:
-                self.report(item, "expected-value", here, "", "a list or section", "a value", "write - value")
+                kind = "a list" if isinstance(item, Items) else "a section"
+                self.report(item, path, Finding("expected-value", kind, "a single value", "write - value"))
             if value is not None:
                 index += 1
                 yield value
 
-    def subsection(self, slot: _Slot, table: _Table, entry: Entry, path: Path) -> Any:
-        """Read a section that stands under a key."""
-        node = entry.value
-        here = (*path, slot.name)
-        if type(node) is Items and len(node.items) == 1 and type(node.items[0]) is Section:
-            self.report(
-                node,
-                "expected-section",
-                here,
-                "",
-                "a list",
-                "a section, key: value",
-                "delete the - before its first key",
-            )
-            return self.section(table, node.items[0], here)
-        if type(node) is Section:
-            if not node.entries:
-                self.nothing(node, here)
-            return self.section(table, node, here)
-        if type(node) is not Refused:
-            self.not_a_section(node, here, table)
-        self.written[here] = {"": Written(node.line, node.column, "")}
-        return None
 
-    def not_a_section(self, node: Node, path: Path, table: _Table) -> None:
-        """Report a value or list where a section belongs."""
-        read = node.text if isinstance(node, Scalar) else "a list"
-        key = next(iter(table.slots))
-        self.report(
-            node,
-            "expected-section",
-            path,
-            "",
-            read,
-            "a section, key: value",
-            f"write {key}: and its other keys, each on a line of its own",
-        )
-
-    def nothing(self, node: Node, path: Path) -> None:
-        """Report a section or an item of a list that holds nothing."""
-        self.report(
-            node, "empty-section", path, "", "nothing", "values, or no such entry", "fill it in or delete it"
-        )
+_SECTION = "a section: key: value, each key on a line of its own"
+_NOTHING = Finding(
+    "empty-section", "nothing", "something filled in, or no such entry", "fill it in or delete it"
+)
 
 
-def _is_left_blank(node: Items) -> bool:
-    """Say whether a list holds the entries of the blank form alone, with nothing filled in."""
-    return _is_hollow(node) and any(type(item) is Section and item.entries for item in node.items)
+def _form_finding(read: str, remedy: str) -> Finding:
+    return Finding("unknown-form", read, f"form: {FORM_NAME}", remedy)
 
 
-def _is_hollow(node: Node) -> bool:
-    """Say whether there is no value anywhere in a node."""
-    if type(node) is Scalar:
-        return not node.text.strip()
-    if type(node) is Items:
-        return all(map(_is_hollow, node.items))
-    return type(node) is Section and all(_is_hollow(entry.value) for entry in node.entries.values())
+def _null_word(text: str) -> Finding:
+    remedy = "leave the value empty; put quotes round it if it is meant as text"
+    return Finding("null-word", text, "nothing at all where nothing is known", remedy)
 
 
-def _either(names: tuple[str, ...]) -> str:
-    """Name up to four sections."""
-    shown_names = [name or "the form itself" for name in names[:4]]
-    if len(shown_names) == 1:
-        return shown_names[0]
-    return ", ".join(shown_names[:-1]) + " or " + shown_names[-1]
+def _unusual(text: str, value: float, kind: Quantity) -> Finding:
+    low, high = kind.usual or (kind.low, kind.high)
+    return Finding(
+        "unusual-value",
+        quantity_read(text, value, kind.unit),
+        f"usually {range_of(low, high, kind.unit)}",
+        "check the reading and its unit; if it is right, leave it",
+    )
+
+
+def _not_a_section(node: Node, table: Table) -> Finding:
+    read = node.text if isinstance(node, Scalar) else "a list"
+    key = next(iter(table.slots))
+    return Finding("expected-section", read, _SECTION, f"begin with {key}: and put its other keys below")
+
+
+def _not_a_list(node: Node, slot: Slot) -> Finding:
+    expected = "a list, each item on a line of its own that begins with -"
+    if slot.table is not None:
+        read = node.text if isinstance(node, Scalar) else "a section"
+        first = next(iter(slot.table.slots))
+        return Finding("expected-list", read, expected, f"put - and a space before the first key: - {first}:")
+    if isinstance(node, Scalar):
+        return Finding("expected-list", node.text, expected, f"write [{shown(node.text)}]")
+    return Finding("expected-list", "a section", expected, "write - value")

@@ -1,9 +1,10 @@
 """The bytes of a form made text: encoding, hidden characters, files of another kind."""
 
 import re
+from itertools import islice
 from typing import NamedTuple
 
-from registry.forms.shown import shown
+from registry.forms.finding import Finding
 from registry.problems import Problem, whole_file_problem
 
 LARGEST_BYTES = 1_000_000
@@ -41,6 +42,13 @@ _NAMES = {
 }
 
 
+class Place(NamedTuple):
+    """A place in a text, counted from 1."""
+
+    line: int
+    column: int
+
+
 class Source(NamedTuple):
     """The text of a form, every hidden character in it replaced so that lines and columns stay true.
 
@@ -57,21 +65,18 @@ def read_source(data: bytes, file: str) -> Source:
     if refused:
         return Source(None, [refused])
     body = data.removeprefix(b"\xef\xbb\xbf")
+    problems = []
     try:
         text = body.decode("utf-8")
     except UnicodeDecodeError as error:
         text = body.decode("utf-8", errors="replace")
-        if len(_BAD.findall(text)) > MOST_PLACES + len(text) // 20:
-            return Source(None, [_binary(file, "a binary file")])
-        return Source(_BAD.sub(_LOST, text), [_not_utf8(body, text, error, file)])
-    if text.isascii() and text.isprintable():
-        return Source(text, [])
-    suspects = _SUSPECT.findall(text)
-    if not suspects:
-        return Source(text, [])
-    if len(suspects) > MOST_PLACES + len(text) // 20:
-        return Source(None, [_binary(file, "a binary file")])
-    return Source(_BAD.sub(_LOST, text), list(_hidden_characters(text, file)))
+        problems = [_not_utf8(body, text, error, file)]
+    suspects = len(_SUSPECT.findall(text))
+    if suspects > MOST_PLACES + len(text) // 20:
+        return Source(None, [_no_form(file, "a binary file")])
+    if suspects and not problems:
+        problems = _hidden_characters(text, file)
+    return Source(_BAD.sub(_LOST, text) if suspects else text, problems)
 
 
 def line_of(text: str, number: int) -> str:
@@ -80,13 +85,13 @@ def line_of(text: str, number: int) -> str:
     return lines[number - 1] if 0 < number <= len(lines) else ""
 
 
-def place_of(text: str, index: int) -> tuple[int, int]:
-    """Give line and column, counted from 1, of a character."""
+def place_of(text: str, index: int) -> Place:
+    """Find the place of a character."""
     line, start = 1, 0
     for end in _LINE_END.finditer(text, 0, index):
         if end.end() <= index:
             line, start = line + 1, end.end()
-    return line, index - start + 1
+    return Place(line, index - start + 1)
 
 
 def _refused(data: bytes, file: str) -> Problem | None:
@@ -99,7 +104,7 @@ def _refused(data: bytes, file: str) -> Problem | None:
         return too_large(file, len(data))
     for start, kind in _FILE_KINDS:
         if data.startswith(start):
-            return _binary(file, kind)
+            return _no_form(file, kind)
     if data[:2] in (b"\xff\xfe", b"\xfe\xff") or _looks_like_utf16(data):
         return whole_file_problem(
             file, "text-encoding", "UTF-16 text", "UTF-8 text", "save the file again with encoding UTF-8"
@@ -125,7 +130,7 @@ def too_large(file: str, size: int) -> Problem:
     )
 
 
-def _binary(file: str, kind: str) -> Problem:
+def _no_form(file: str, kind: str) -> Problem:
     return whole_file_problem(
         file,
         "file-not-a-form",
@@ -138,7 +143,6 @@ def _binary(file: str, kind: str) -> Problem:
 def _not_utf8(body: bytes, text: str, error: UnicodeDecodeError, file: str) -> Problem:
     """Report bytes that are not UTF-8: the first, what it may have been, and how many places there are."""
     before = body[: error.start].decode("utf-8")
-    line, column = place_of(before, len(before))
     places = text.count(_LOST) - body.count(_LOST.encode())
     bad = body[error.start : error.start + 1]
     meant = bad.decode("cp1252", errors="ignore")
@@ -146,21 +150,24 @@ def _not_utf8(body: bytes, text: str, error: UnicodeDecodeError, file: str) -> P
     if places > 1:
         read += f", and {places - 1} more"
     remedy = "save the file again with encoding UTF-8, then check every letter that is not plain ASCII"
-    return Problem(file, line, column, "text-encoding", "", read, "UTF-8 text", remedy)
+    finding = Finding("text-encoding", read, "UTF-8 text", remedy)
+    return finding.at(file, place_of(before, len(before)))
 
 
 def _hidden_characters(text: str, file: str) -> list[Problem]:
     """Report every hidden or lost character at its place, the first ones of many."""
-    problems = []
-    for match in list(_SUSPECT.finditer(text))[:MOST_PLACES]:
-        line, column = place_of(text, match.start())
-        character = match[0]
-        if character == _LOST:
-            code, read = "lost-character", "U+FFFD, the sign for a letter that was lost"
-            remedy = "put in the letter that stood here; an earlier conversion lost it"
-        else:
-            code = "control-character"
-            read = _NAMES.get(character) or shown(character)
-            remedy = "delete it, and write what was meant"
-        problems.append(Problem(file, line, column, code, "", read, "characters that can be seen", remedy))
-    return problems
+    return [_hidden(match[0]).at(file, place_of(text, match.start())) for match in _first_suspects(text)]
+
+
+def _first_suspects(text: str) -> list[re.Match[str]]:
+    return list(islice(_SUSPECT.finditer(text), MOST_PLACES))
+
+
+def _hidden(character: str) -> Finding:
+    """Tell of one hidden or lost character."""
+    expected = "characters that can be seen"
+    if character == _LOST:
+        read = "U+FFFD, the sign for a letter that was lost"
+        return Finding("lost-character", read, expected, "put in the letter that stood here")
+    read = _NAMES.get(character, character)
+    return Finding("control-character", read, expected, "delete it, and write what was meant")

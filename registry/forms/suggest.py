@@ -6,6 +6,7 @@ from difflib import get_close_matches
 from functools import cache
 from typing import Any
 
+from registry.forms.finding import Finding
 from registry.model.fields import section_fields
 from registry.model.survey import Survey
 from registry.model.vocabulary import Vocabulary
@@ -64,19 +65,39 @@ def suggest_key(name: str, keys: tuple[str, ...]) -> str | None:
     return holding[0] if len(holding) == 1 else None
 
 
-def sections_with(name: str, besides: str) -> tuple[str, ...]:
-    """List the sections, but one, that have a field of this name or of what it stands for."""
+def advice_on_key(name: str, section: str, keys: tuple[str, ...]) -> Finding:
+    """Say what to do about a key that a section does not have."""
+    near = suggest_key(name, keys)
+    elsewhere = tuple(other for other in sections_with(name) if other != section)
+    if elsewhere and _plain(near or "") != _plain(name):
+        named = [other or "the form itself, not indented" for other in elsewhere[:4]]
+        remedy = f"{_known_as(name)} belongs in {_either(named)}"
+    elif near:
+        remedy = f"write {near}"
+    elif "remarks" in keys:
+        remedy = "put it into remarks, in words, or leave it out"
+    else:
+        remedy = "leave it out; remarks take what has no field"
+    return Finding("unknown-key", name, f"a field of {section or 'the form'}", remedy)
+
+
+def _either(names: list[str]) -> str:
+    return " or ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+def _known_as(name: str) -> str:
     plain = _plain(name)
-    known = _sections_by_field()
-    for wanted in (plain, _OTHER_WORDS.get(plain, "")):
-        if wanted in known:
-            return tuple(section for section in known[wanted] if section != besides)
-    return ()
+    return plain if plain in _sections_by_field() else _OTHER_WORDS.get(plain, plain)
+
+
+def sections_with(name: str) -> tuple[str, ...]:
+    """List the sections that have a field of this name, or of what it stands for."""
+    return tuple(_sections_by_field().get(_known_as(name), ()))
 
 
 @cache
 def _sections_by_field() -> dict[str, list[str]]:
-    """List, for each field of the form, the sections that have it."""
+    """List, for each field of the form, the sections that have it; the form itself has no name."""
     index: dict[str, list[str]] = {}
 
     def walk(section: type[Any], name: str) -> None:

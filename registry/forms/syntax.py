@@ -5,11 +5,21 @@ from typing import NamedTuple
 
 import yaml
 
+from registry.forms.finding import Finding
+from registry.forms.nodes import Scalar
 from registry.forms.shown import shown
-from registry.forms.source import line_of
+from registry.forms.source import Place, line_of, place_of
 from registry.problems import Problem
 
 _INDENT = "keys of one section start in the same column, two spaces further in than the section's own key"
+
+
+_TAB = ("spaces", "indent with spaces: delete the tab and type two spaces for each level")
+_OPEN = ("a quotation mark that ends the text", "close the quotation mark that opens here")
+_WRONG_COLUMN = ("a key in the column of its section", f"check the indentation of this line: {_INDENT}")
+_ONE_PAIR = (
+    "put the whole text into one pair of quotes; a quotation mark inside is doubled ('') in single quotes"
+)
 
 
 class _Fault(NamedTuple):
@@ -25,18 +35,8 @@ class _Fault(NamedTuple):
 
 
 _FAULTS = (
-    _Fault(
-        "found unexpected end of stream",
-        "a quotation mark that ends the text",
-        "close the quotation mark that opens here",
-        at_start=True,
-    ),
-    _Fault(
-        "found unexpected document indicator",
-        "a quotation mark that ends the text",
-        "close the quotation mark that opens here",
-        at_start=True,
-    ),
+    _Fault("found unexpected end of stream", *_OPEN, at_start=True),
+    _Fault("found unexpected document indicator", *_OPEN, at_start=True),
     _Fault(
         "expected ',' or ']'",
         "a ] that ends the list",
@@ -52,122 +52,114 @@ _FAULTS = (
     _Fault(
         "unknown escape character",
         "text without a backslash, or in single quotes",
-        "use single quotes ('...') round text with a backslash, or write \\\\",
+        "put single quotes ('...') round text with a backslash",
     ),
     _Fault(
         "block sequence entries are not allowed",
         "the list on the lines below its key",
         "start the first - on a new line, or put quotes round text that begins with -",
     ),
-    _Fault(
-        "expected '-' indicator", "another item of the list, beginning with -", f"indent the line; {_INDENT}"
-    ),
-    _Fault(
-        "expected <document start>",
-        "one section that holds the whole form",
-        f"check the indentation: {_INDENT}",
-    ),
-    _Fault(
-        "could not find expected ':'",
-        "key: value",
-        "write a colon and a space after the key, or join the lines",
-    ),
-    _Fault(
-        "expected alphabetic or numeric character",
-        "text in quotes",
-        "put quotes round text that begins with * or &",
-    ),
+    _Fault("expected '-' indicator", "another item of the list, beginning with -", f"indent: {_INDENT}"),
+    _Fault("expected <document start>", "one section that holds the whole form", f"indent: {_INDENT}"),
+    _Fault("could not find expected ':'", "key: value", "write a colon and a space behind the key"),
+    _Fault("numeric character", "text in quotes", "put quotes round text that begins with * or &"),
     _Fault("scanning a tag", "text in quotes", "put quotes round text that begins with !"),
     _Fault("undefined tag handle", "text in quotes", "put quotes round text that begins with !"),
-    _Fault("directive", "the form, without lines that begin with %", "delete the line that begins with %"),
+    _Fault("directive", "no line that begins with %", "delete the line, or put quotes round its text"),
     _Fault(
         "scanning a block scalar", "the text on the lines below | or >", "start the text on the next line"
     ),
-    _Fault(
-        "tab character", "spaces", "indent with spaces: delete the tab and type two spaces for each level"
-    ),
+    _Fault("tab character", *_TAB),
 )
+"""The first that fits counts."""
 
 
-def syntax_problem(error: yaml.MarkedYAMLError, text: str, file: str) -> Problem:
+def syntax_problem(error: yaml.YAMLError, text: str, file: str, last: Scalar | None) -> Problem:
     """Tell a fault of YAML: where it is, what stands there, and what to do.
 
     Parameters
     ----------
-    error : yaml.MarkedYAMLError
+    error : yaml.YAMLError
         What the parser says.
     text : str
         The form.
     file : str
         Its name for the problem.
+    last : Scalar or None
+        The value that was read last before the fault.
     """
-    said = f"{error.context or ''} {error.problem or ''}"
-    mark = error.problem_mark or error.context_mark
+    context, said = getattr(error, "context", None) or "", getattr(error, "problem", None) or str(error)
+    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
     if mark is None:
-        return _problem(file, 0, 0, "", "well-formed YAML", f"the parser says: {said.strip()}")
-    line, column = mark.line + 1, mark.column + 1
-    here = line_of(text, line)
-    if "cannot start any token" in said:
-        expected, remedy = _bad_start(here[column - 1 : column])
+        place, remedy = _of_parser(error, text), f"the parser says: {said}"
+        return _told(file, place, line_of(text, place.line), "well-formed YAML", remedy)
+    place = Place(mark.line + 1, mark.column + 1)
+    here = line_of(text, place.line)
+    opened = _left_open(last, place, text)
+    if here[place.column - 1 : place.column] == "\t":
+        expected, remedy = _TAB
+    elif "cannot start any token" in said:
+        expected = "text in quotes"
+        remedy = f"put quotes round text that begins with {here[place.column - 1 : place.column]}"
+    elif opened is not None:
+        place, (expected, remedy) = opened, _OPEN
+        here = line_of(text, place.line)
     elif "mapping values are not allowed" in said:
-        expected, remedy = _stray_colon(here[: column - 1], text, line)
+        expected, remedy = _stray_colon(here[: place.column - 1], text, place.line)
     elif "expected key" in said:
-        expected, remedy = _no_key(here, column, text, line)
+        expected, remedy = _no_key(here, place.column)
     else:
-        fault = next((fault for fault in _FAULTS if fault.said in said), None)
+        fault = next((fault for fault in _FAULTS if fault.said in f"{context} {said}"), None)
         if fault is None:
-            expected, remedy = "well-formed YAML", f"the parser says: {said.strip()}"
+            expected, remedy = "well-formed YAML", f"the parser says: {said}"
         else:
             expected, remedy = fault.expected, fault.remedy
-            if fault.at_start and error.context_mark:
-                line, column = error.context_mark.line + 1, error.context_mark.column + 1
-                here = line_of(text, line)
-    return _problem(file, line, column, here, expected, remedy)
+            context_mark = getattr(error, "context_mark", None)
+            if fault.at_start and context_mark:
+                place = Place(context_mark.line + 1, context_mark.column + 1)
+                here = line_of(text, place.line)
+    return _told(file, place, here, expected, remedy)
 
 
-def _problem(file: str, line: int, column: int, read: str, expected: str, remedy: str) -> Problem:
-    return Problem(file, line, column, "yaml-syntax", "", shown(read.strip()), expected, remedy)
+def _told(file: str, place: Place, read: str, expected: str, remedy: str) -> Problem:
+    return Finding("yaml-syntax", read.strip(), expected, remedy).at(file, place)
 
 
-def _bad_start(character: str) -> tuple[str, str]:
-    """Advise on a character that can begin no value."""
-    if character == "\t":
-        return "spaces", "indent with spaces: delete the tab and type two spaces for each level"
-    return "text in quotes", f"put quotes round text that begins with {character}"
+def _of_parser(error: yaml.YAMLError, text: str) -> Place:
+    """Find the place of an error that knows only its position, if it knows that."""
+    position = getattr(error, "position", None)
+    return Place(0, 0) if position is None else place_of(text, position)
+
+
+def _left_open(last: Scalar | None, place: Place, text: str) -> Place | None:
+    """Find the quotation mark that was left open, where the value read last runs on over lines from one."""
+    if last is None or last.plain or last.line == place.line:
+        return None
+    quote = line_of(text, last.line)[last.column - 1 : last.column]
+    return Place(last.line, last.column) if quote and quote in "'\"" else None
 
 
 def _stray_colon(before: str, text: str, line: int) -> tuple[str, str]:
     """Advise on a colon where no key can stand: inside a value, or after a line that went wrong."""
-    if ": " in before or before.lstrip().startswith("- ") and ":" in before:
+    if ": " in before:
         return (
             "a colon inside text only between quotes",
             'put the text behind the first colon in quotes: "..."',
         )
     previous = next((row for number in range(line - 1, 0, -1) if (row := line_of(text, number)).strip()), "")
     if ":" not in previous:
-        return (
-            "key: value",
-            f"write a colon and a space behind the key in the line before: {shown(previous.strip())}",
-        )
-    return (
-        "a key in the column of its section",
-        f"check the indentation of this line and of the one before: {_INDENT}",
-    )
+        remedy = f"write a colon and a space behind the key in the line before: {shown(previous.strip())}"
+        return "key: value", remedy
+    return _WRONG_COLUMN[0], f"check this line and the one before: {_INDENT}"
 
 
-def _no_key(here: str, column: int, text: str, line: int) -> tuple[str, str]:
+def _no_key(here: str, column: int) -> tuple[str, str]:
     """Advise where a section goes wrong: after a closed quotation mark, or by its indentation."""
-    before, after = here[: column - 1], here[column - 1 :]
-    if re.search(r"[\"']\s*$", before) and after.strip():
-        return (
-            "nothing behind the closing quotation mark",
-            "put the whole text into one pair of quotes; a quotation mark inside is written twice ('') "
-            'in single quotes, \\" in double quotes',
-        )
-    if re.search(r"[\]}]\s*$", before) and after.strip():
+    before, after = here[: column - 1].rstrip(), here[column - 1 :].strip()
+    if after and before.endswith(("'", '"')):
+        return "nothing behind the closing quotation mark", _ONE_PAIR
+    if after and before.endswith(("]", "}")):
         return "nothing behind the closing bracket", "put quotes round text that begins with a bracket"
-    if before.strip() and re.search(r":\s+\*", before):
+    if re.search(r":\s+\*", before):
         return "text in quotes", "put quotes round text that begins with *"
-    if "\t" in before:
-        return "spaces", "indent with spaces: delete the tab and type two spaces for each level"
-    return "a key in the column of its section", f"check the indentation of this line: {_INDENT}"
+    return _WRONG_COLUMN

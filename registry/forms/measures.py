@@ -1,0 +1,92 @@
+"""Quantities and whole numbers read from a form, with advice on those that no bell can have."""
+
+import re
+from collections.abc import Callable
+
+from registry.forms.finding import FormValueError
+from registry.forms.shown import shown
+from registry.model.fields import Quantity, Whole
+from registry.units import FIELD_UNITS, read_quantity
+
+_PLAIN = re.compile(r"[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?").fullmatch
+_WHOLE = re.compile(r"[+-]?(?:0|[1-9][0-9]{0,8})").fullmatch
+
+
+def quantity_reader(kind: Quantity) -> Callable[[str], float]:
+    """Read a number in the unit of the field, and refuse what no bell can have."""
+    unit, low, high = kind.unit, kind.low, kind.high
+
+    def read(text: str) -> float:
+        value = read_quantity(text, unit)
+        if low <= value <= high:
+            return value
+        raise FormValueError(
+            "out-of-range",
+            range_of(low, high, unit),
+            _slip(text, value, kind),
+            quantity_read(text, value, unit),
+        )
+
+    return read
+
+
+def range_of(low: float, high: float, unit: str) -> str:
+    """Write a range with its unit: ``50 to 6700 mm``."""
+    return f"{low:.10g} to {high:.10g} {FIELD_UNITS[unit].symbol}".rstrip()
+
+
+def quantity_read(text: str, value: float, unit: str) -> str:
+    """Write a quantity as read: with the field's unit if none was written, else with the value it gives."""
+    symbol = FIELD_UNITS[unit].symbol
+    if text.strip()[-1:].isdigit():
+        return f"{shown(text.strip())} {symbol}".rstrip()
+    return f"{shown(text.strip())} ({value:.6g} {symbol})"
+
+
+_OTHER_UNITS = {"mm": ("cm", "m", "in", "ft"), "kg": ("t", "cwt", "lb", "g")}
+
+
+def _slip(text: str, value: float, kind: Quantity) -> str:
+    """Say what a value out of range may have been: another unit, or a point that slipped."""
+    low, high = kind.usual or (kind.low, kind.high)
+    symbol = FIELD_UNITS[kind.unit].symbol
+    bare = text.strip()
+    if _PLAIN(bare):
+        fitting = [
+            f"{bare} {unit}"
+            for unit in _OTHER_UNITS.get(kind.unit, ())
+            if low <= read_quantity(f"{bare} {unit}", kind.unit) <= high
+        ]
+        if fitting:
+            return f"check the unit; write the unit you read, e.g. {' or '.join(fitting)}"
+        for factor in (0.1, 10.0, 0.01, 100.0, 0.001, 1000.0):
+            if low <= value * factor <= high:
+                return f"check the digits and the unit, e.g. {value * factor:.6g} {symbol}".rstrip()
+    return "check the reading; write it with the unit you read"
+
+
+def whole_reader(kind: Whole) -> Callable[[str], int]:
+    """Read a count or a grade."""
+    low, high = kind.low, kind.high
+    expected = f"a whole number from {low} to {high}"
+
+    def read(text: str) -> int:
+        if _WHOLE(text):
+            value = int(text)
+            if low <= value <= high:
+                return value
+            raise FormValueError("out-of-range", expected, "check the number")
+        if re.fullmatch("[+-]?[0-9]+", text):
+            plain = text.lstrip("+-")
+            if plain.startswith("0") and len(plain) < 10:
+                raise FormValueError(
+                    "ambiguous-number", expected, f"write {int(plain)}, without the leading zero"
+                )
+            raise FormValueError("out-of-range", expected, "check the number")
+        if re.fullmatch(r"[+-]?[0-9]{1,9}\.[0-9]{1,9}", text):
+            raise FormValueError(
+                "not-whole", expected, "write a whole number; what lies between goes in the remarks"
+            )
+        raise FormValueError("not-a-number", expected, "write the number alone; words belong in the remarks")
+
+    return read
