@@ -200,7 +200,13 @@ def contains(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
 
 
 def swapped_axes_suspected(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
-    """Say whether a place lies outside a region, and would lie in it with its axes exchanged."""
-    if abs(longitude_deg) > 90.0 or contains(region, latitude_deg, longitude_deg):
+    """Say whether a place lies outside a region, and would lie in it with its axes exchanged.
+
+    Raises
+    ------
+    CoordinateError
+        When the latitude or longitude lies out of range.
+    """
+    if contains(region, latitude_deg, longitude_deg) or abs(longitude_deg) > 90.0:
         return False
     return contains(region, longitude_deg, latitude_deg)
