@@ -38,3 +38,4 @@ class Footprint(NamedTuple):
     latitude_deg: float | None
     longitude_deg: float | None
     bells: tuple[BellFootprint, ...]
+    accuracy_m: float | None = None
