@@ -66,6 +66,8 @@ class Law(NamedTuple):
     class_spread: float
     half_semitones: dict[str, int]
     """Empty where classes are not defined: they are, for bronze alone."""
+    date_factors: tuple[tuple[int, float], ...]
+    """Last year of a time, and the factor on the mass that the habits of its founders make; in order."""
     source: str
     class_source: str
 
@@ -95,9 +97,16 @@ class Law(NamedTuple):
         smallest_mm = self.small.smallest_m * 1000.0
         return f"an extrapolation: the smallest published bell measures {smallest_mm:.0f} mm"
 
-    def mass_by_strike(self, diameter_m: float, strike_hz: float) -> Spreading:
-        """Give the mass [kg] of a bell whose diameter [m] and strike note [Hz] are known."""
-        plain = Spreading(self.mass_factor * strike_hz * diameter_m**4, self.mass_spread)
+    def date_factor(self, cast_year: int | None) -> float:
+        """Give the factor on the mass for a year of casting; 1 where it is not known or says nothing."""
+        if cast_year is None:
+            return 1.0
+        return next((factor for until, factor in self.date_factors if cast_year <= until), 1.0)
+
+    def mass_by_strike(self, diameter_m: float, strike_hz: float, cast_year: int | None = None) -> Spreading:
+        """Give the mass [kg] of a bell whose diameter [m] and strike note [Hz] are known, or its year too."""
+        factor = self.mass_factor * self.date_factor(cast_year)
+        plain = Spreading(factor * strike_hz * diameter_m**4, self.mass_spread)
         return plain.within(self.small_spread_by_strike * math.log(self.small.growth(diameter_m)))
 
     def mass_by_class(self, diameter_m: float, profile_class: str) -> Spreading:
@@ -141,6 +150,9 @@ def law_of(material: str) -> Law | None:
         medium_pitch_factor=classes["medium_pitch_factor"],
         class_spread=classes["spread"],
         half_semitones=classes["half_semitones"] if bronze else {},
+        date_factors=tuple((time["until"], time["factor"]) for time in rules["casting_dates"])
+        if bronze
+        else (),
         source=f"{rules['source']}; {factors['source']}",
         class_source=classes["source"],
     )

@@ -1,7 +1,8 @@
 """The mass of a bell from its mouth diameter, and its note or weight class where they are known.
 
-Methods, each with a 90 % interval: ``size-and-strike`` m = C·f·d⁴, ``size-and-class`` the same with the note
-that the class leads one to expect, ``size`` m = k·d³ with k growing for small bells.
+Methods, each with a 90 % interval: ``size-and-strike`` m = C·f·d⁴, ``size-strike-and-date`` the same with C
+of the time of casting, ``size-and-class`` with the note that the class leads one to expect, ``size`` m = k·d³
+with k growing for small bells.
 
 An estimate never replaces a weighing: published masses of one bell commonly differ by 5 to 30 %. Do not
 choose lifting gear, or judge a frame, by the value: weigh the bell.
@@ -23,12 +24,13 @@ from registry.model.derived import Derived
 QUANTITY = "mass_kg"
 
 
-def mass_estimates(
+def mass_estimates(  # noqa: PLR0913 - each is a thing one may know of a bell
     mouth_diameter_mm: float,
     strike_hz: float | None = None,
     profile_class: str | None = None,
     material: str | None = "bronze",
     *,
+    cast_year: int | None = None,
     law: Law | None = None,
 ) -> tuple[Derived, ...]:
     """Estimate the mass in every way that the inputs allow, the best way first.
@@ -44,6 +46,8 @@ def mass_estimates(
         Word of the vocabulary ``profile_class``. Defined for bronze; of no use once the note is known.
     material : str, optional
         Word of the vocabulary ``material``; None means unknown.
+    cast_year : int, optional
+        Year of casting, where it is known to a few decades; refines the estimate from the note, for bronze.
     law : Law, optional
         Another law than the shipped one, for calibration.
 
@@ -81,13 +85,13 @@ def mass_estimates(
     estimates = [_mass(law, *each, note=law.caveat(diameter_m)) for each in ranked]
     if strike_hz is not None:
         doubt = strike_doubt(law, diameter_m, strike_hz, profile)
-        by_strike = _mass(
-            law,
-            law.mass_by_strike(diameter_m, strike_hz),
-            "size-and-strike",
-            inputs | {"strike_hz": strike_hz},
-            note=doubt or law.caveat(diameter_m),
-        )
+        method, known = "size-and-strike", inputs | {"strike_hz": strike_hz}
+        if cast_year is not None and law.date_factors:
+            method, known = "size-strike-and-date", known | {"cast_year": cast_year}
+        mass = law.mass_by_strike(diameter_m, strike_hz, cast_year)
+        by_strike = _mass(law, mass, method, known, note=doubt or law.caveat(diameter_m))
+        if doubt:
+            estimates[0] = estimates[0]._replace(note=f"estimated without the strike note: {doubt}")
         estimates.insert(len(estimates) if doubt else 0, by_strike)
     return tuple(estimates)
 
@@ -118,7 +122,8 @@ def _mass(law: Law, estimate: Spreading, method: str, inputs: dict[str, Any], no
 
 def _no_mass(inputs: dict[str, Any]) -> Derived:
     rules = constants("similarity")
-    note = f"no estimate: {rules['without_basis'][inputs['material']]}"
+    reasons = rules["without_basis"]
+    note = f"no estimate: {reasons.get(inputs['material'], reasons['otherwise'])}"
     return Derived(
         QUANTITY, None, None, None, rules["level"], "size", rules["version"], inputs, rules["source"], note
     )

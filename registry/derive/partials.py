@@ -150,7 +150,7 @@ def third_of(partials_hz: Mapping[str, float], uncertainty_hz: float | None = No
     value, low, high = _ends(below)
     kind, beyond = _nearest_third(value)
     note = f"{kind} third" if kind else "neither minor, neutral nor major third"
-    if kind and beyond > 0:
+    if kind and beyond > 0.5:  # the published limits are whole cents
         note += ", outside the published range"
     if _nearest_third(low)[0] != kind or _nearest_third(high)[0] != kind:
         note += "; the readings leave another kind possible"
