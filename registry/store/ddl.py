@@ -144,7 +144,7 @@ def create_current_fact() -> str:
             told = " OR ".join(f"{name}.{column} IS NOT NULL" for column in fact.leaders)
             joined = "" if name == "bell_seen" else f" JOIN {name} USING (survey_id, bell_id)"
             arms.append(
-                f"    SELECT bell_seen.bell_id, '{name}', '{fact.field}', {name}.{fact.field},"  # noqa: S608
+                f"    SELECT bell_seen.bell_id, '{name}', '{fact.field}', {name}.{fact.field},"
                 f" survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)\n"
                 f"    FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id{joined}\n"
                 f"    WHERE {told} GROUP BY bell_seen.bell_id"

@@ -115,8 +115,8 @@ def draft(path: Path, *, anew: bool = False) -> Iterator[sqlite3.Connection]:
     try:
         try:
             copy.unlink(missing_ok=True)
-            if path.exists() and not anew:
-                shutil.copyfile(path, copy)
+            if path.exists():
+                shutil.copyfile(os.devnull if anew else path, copy)
                 shutil.copymode(path, copy)
             conn = sqlite3.connect(copy, isolation_level=None)
         except (OSError, sqlite3.OperationalError) as error:

@@ -1,0 +1,185 @@
+"""What all surveys tell of some bells, newest first, and the facts that follow from it."""
+
+import sqlite3
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple
+
+from registry.model.bell_facts import BellFacts, HeardSound, StruckPoint, Told
+from registry.model.pitch import CENTS_PER_SIXTEENTH, GERMAN_A_HZ, ISO_A_HZ, frequency_of
+from registry.store.rows import TABLES
+
+Row = sqlite3.Row
+
+
+class BellHistory(NamedTuple):
+    """The rows of one bell by table, the newest survey first.
+
+    Each row carries ``survey_id``; those of ``bell_seen`` also ``as_of``, ``kind`` and ``tower_id`` of their
+    survey, those of ``sound`` and ``strike_point`` the tolerance of its instruments.
+    """
+
+    bell_id: str
+    bell_seen: list[Row]
+    dimensions: list[Row]
+    sound: list[Row]
+    partial: list[Row]
+    strike_point: list[Row]
+    crack: list[Row]
+    assessment: list[Row]
+    inscription: list[Row]
+
+
+_COLUMNS = {
+    "bell_seen": "name position status material founder founder_id founder_certainty cast_text cast_date"
+    " dating_basis protected wartime_class title",
+    "dimensions": "mouth_diameter_mm height_mm slant_height_mm shoulder_diameter_mm soundbow_thickness_mm"
+    " waist_thickness_mm mass_kg mass_basis profile_class",
+    "sound": "note note_cents note_sixteenths reference_hz strike_hz",
+    "partial": "name frequency_hz",
+    "strike_point": "number use pit_depth_mm thickness_at_pit_mm thickness_beside_mm",
+    "crack": "number state side",
+    "assessment": "component condition urgency",
+    "inscription": "transcription expansion translation",
+}
+"""By table: the columns that the current view, the computations or the search need."""
+
+_TOLERANCES = """
+    (SELECT max(tolerance_hz) FROM instrument WHERE instrument.survey_id = survey.id) AS tolerance_hz,
+    (SELECT max(tolerance_mm) FROM instrument WHERE instrument.survey_id = survey.id
+        AND instrument.kind IN ('caliper', 'depth-gauge', 'feeler-gauge', 'template', 'ultrasonic')
+    ) AS tolerance_mm
+"""
+"""Of the instruments of the survey: for frequencies, and for thickness of the wall and depth of a pit."""
+
+
+def _query(table: str) -> str:
+    """Write the query for the rows of the bells in the table ``batch``.
+
+    Newer knowledge comes first; two surveys that tell of one day stand in the order of their reading, then
+    of their ids.
+    """
+    columns = [f"{table}.survey_id", "batch.id AS bell_id"]
+    columns += [f"{table}.{column}" for column in _COLUMNS[table].split()]
+    joined, order = (
+        f"JOIN {table} ON {table}.bell_id = batch.id",
+        "survey.as_of DESC, survey.date DESC, survey.id DESC",
+    )
+    if table == "bell_seen":
+        columns += ["survey.as_of", "survey.kind", "survey.tower_id"]
+    elif table == "assessment":
+        joined = "JOIN assessment ON assessment.bell = batch.id"
+    else:
+        # The way over bell_seen has an index.
+        joined = (
+            "JOIN bell_seen ON bell_seen.bell_id = batch.id"
+            f" JOIN {table} ON {table}.survey_id = bell_seen.survey_id AND {table}.bell_id = batch.id"
+        )
+    if table in {"sound", "strike_point"}:
+        columns.append(_TOLERANCES)
+    counted_by = TABLES[table].counted_by
+    if counted_by:
+        order += f", {table}.{counted_by}"
+    return (
+        f"SELECT {', '.join(columns)} FROM batch {joined}"
+        f" JOIN survey ON survey.id = {table}.survey_id ORDER BY {order}"
+    )
+
+
+_QUERIES = {table: _query(table) for table in _COLUMNS}
+
+
+def read_histories(conn: sqlite3.Connection, bell_ids: Sequence[str]) -> list[BellHistory]:
+    """Read what all surveys tell of some bells; bells that no survey mentions are left out."""
+    conn.execute("CREATE TEMP TABLE IF NOT EXISTS batch (id TEXT PRIMARY KEY) WITHOUT ROWID")
+    conn.execute("DELETE FROM batch")
+    conn.executemany("INSERT INTO batch VALUES (?)", ((id_,) for id_ in bell_ids))
+    cursor = conn.cursor()
+    cursor.row_factory = Row
+    by_table: dict[str, dict[str, list[Row]]] = {}
+    for table, query in _QUERIES.items():
+        rows: defaultdict[str, list[Row]] = defaultdict(list)
+        for row in cursor.execute(query):
+            rows[row["bell_id"]].append(row)
+        by_table[table] = rows
+    return [
+        BellHistory(id_, *(by_table[table].get(id_, []) for table in _QUERIES))
+        for id_ in bell_ids
+        if id_ in by_table["bell_seen"]
+    ]
+
+
+def newest(rows: Iterable[Row], *fields: str) -> Row | None:
+    """Give the newest row that has one of these fields."""
+    for row in rows:
+        for field in fields:
+            if row[field] is not None:
+                return row
+    return None
+
+
+def newest_value(rows: Iterable[Row], field: str) -> Any:
+    """Give the newest value of a field; None where no survey has one."""
+    row = newest(rows, field)
+    return None if row is None else row[field]
+
+
+def _told(rows: Iterable[Row], field: str) -> Told | None:
+    row = newest(rows, field)
+    return None if row is None else Told(row[field], row["survey_id"])
+
+
+def newest_strike(sounds: Iterable[Row]) -> tuple[Told | None, str | None]:
+    """Give the newest strike note [Hz], and whether it was ``measured`` or follows from the ``note`` written.
+
+    A note counts from the reference it names; without one, from a' = 435 Hz where its deviation is in
+    sixteenths of a semitone, as in German reports, else from 440 Hz.
+    """
+    row = newest(sounds, "strike_hz", "note")
+    if row is None:
+        return None, None
+    if row["strike_hz"] is not None:
+        return Told(row["strike_hz"], row["survey_id"]), "measured"
+    sixteenths = row["note_sixteenths"]
+    cents = row["note_cents"] if sixteenths is None else sixteenths * CENTS_PER_SIXTEENTH
+    reference_hz = row["reference_hz"] or (ISO_A_HZ if sixteenths is None else GERMAN_A_HZ)
+    return Told(frequency_of(row["note"], cents or 0.0, reference_hz), row["survey_id"]), "note"
+
+
+def facts_of_bell(history: BellHistory) -> BellFacts:
+    """Give the plain facts from which everything about a bell is computed."""
+    mass = newest(history.dimensions, "mass_kg")
+    partials: defaultdict[str, dict[str, float]] = defaultdict(dict)
+    nominal = None
+    for row in history.partial:
+        # Of a partial given twice the first counts.
+        partials[row["survey_id"]].setdefault(row["name"], row["frequency_hz"])
+        if nominal is None and row["name"] == "nominal":
+            nominal = Told(row["frequency_hz"], row["survey_id"])
+    return BellFacts(
+        history.bell_id,
+        _told(history.bell_seen, "material"),
+        _told(history.dimensions, "profile_class"),
+        _told(history.dimensions, "mouth_diameter_mm"),
+        None if mass is None else Told(mass["mass_kg"], mass["survey_id"]),
+        None if mass is None else mass["mass_basis"],
+        newest_strike(history.sound)[0],
+        nominal,
+        _told(history.bell_seen, "cast_date"),
+        tuple(
+            HeardSound(row["survey_id"], partials[row["survey_id"]], row["strike_hz"], row["tolerance_hz"])
+            for row in history.sound
+            if row["survey_id"] in partials
+        ),
+        tuple(
+            StruckPoint(
+                row["survey_id"],
+                row["number"],
+                row["thickness_at_pit_mm"],
+                row["thickness_beside_mm"],
+                row["pit_depth_mm"],
+                row["tolerance_mm"],
+            )
+            for row in history.strike_point
+        ),
+    )

@@ -1,0 +1,166 @@
+"""Put surveys and regions into a registry and take them out, marking the bells and towers touched."""
+
+import sqlite3
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from typing import NamedTuple
+
+from registry.geography import Region
+from registry.store.rows import Row, SurveyRows, to_json
+from registry.store.tables import SECTION_TABLES, column_names
+
+
+class SourceFile(NamedTuple):
+    """A file as it is kept: ``path`` seen from the registry's folder, ``kind`` ``form`` or ``region``."""
+
+    path: str
+    kind: str
+    sha256: str
+    data: bytes
+
+
+class KnownSource(NamedTuple):
+    """A file the registry holds; ``survey_id`` is empty for a file of regions."""
+
+    path: str
+    kind: str
+    sha256: str
+    survey_id: str
+
+
+def known_sources(conn: sqlite3.Connection) -> list[KnownSource]:
+    """List the files a registry holds, by path."""
+    rows = conn.execute(
+        "SELECT path, source.kind, sha256, coalesce(survey.id, '') FROM source"
+        " LEFT JOIN survey ON survey.source_path = source.path ORDER BY path"
+    )
+    return [KnownSource(*row) for row in rows]
+
+
+def begin_changes(conn: sqlite3.Connection) -> None:
+    """Start to remember what is touched."""
+    for kind in ("bell", "tower"):
+        conn.execute(f"CREATE TEMP TABLE IF NOT EXISTS touched_{kind} (id TEXT PRIMARY KEY) WITHOUT ROWID")
+        conn.execute(f"DELETE FROM touched_{kind}")
+
+
+def touch(conn: sqlite3.Connection, tower_ids: Iterable[str]) -> None:
+    """Mark towers."""
+    conn.executemany("INSERT OR IGNORE INTO touched_tower VALUES (?)", ((id_,) for id_ in tower_ids))
+
+
+def touch_all(conn: sqlite3.Connection) -> None:
+    """Mark everything, as when a way of computing has changed."""
+    conn.execute("INSERT OR IGNORE INTO touched_tower SELECT DISTINCT tower_id FROM survey")
+
+
+def spread_touch(conn: sqlite3.Connection) -> None:
+    """Mark the bells of the towers that were touched, and the other towers where these bells were seen."""
+    conn.execute(
+        "INSERT OR IGNORE INTO touched_bell SELECT bell_id FROM touched_tower"
+        " JOIN survey ON survey.tower_id = touched_tower.id JOIN bell_seen ON bell_seen.survey_id = survey.id"
+    )
+    conn.execute(
+        "INSERT OR IGNORE INTO touched_bell SELECT bell_current.id FROM touched_tower"
+        " JOIN bell_current ON bell_current.tower_id = touched_tower.id"
+    )
+    conn.execute(
+        "INSERT OR IGNORE INTO touched_tower SELECT survey.tower_id FROM touched_bell"
+        " JOIN bell_seen ON bell_seen.bell_id = touched_bell.id"
+        " JOIN survey ON survey.id = bell_seen.survey_id"
+    )
+    conn.execute(
+        "INSERT OR IGNORE INTO touched_tower SELECT tower_id FROM touched_bell"
+        " JOIN bell_current ON bell_current.id = touched_bell.id"
+    )
+
+
+def put_source(conn: sqlite3.Connection, source: SourceFile, loaded_at: str) -> None:
+    """Keep a file whole, in place of an earlier text of the same path."""
+    conn.execute(
+        "INSERT OR REPLACE INTO source VALUES (?, ?, ?, ?, ?, ?)",
+        (source.path, source.kind, source.sha256, len(source.data), source.data, loaded_at),
+    )
+
+
+def drop_source(conn: sqlite3.Connection, path: str) -> None:
+    """Forget a file; its rows must be gone, or have another source."""
+    conn.execute("DELETE FROM source WHERE path = ?", (path,))
+
+
+def move_source(conn: sqlite3.Connection, old: str, new: str) -> None:
+    """Give a file that has another name now its new path; its text and rows stay."""
+    conn.execute("UPDATE source SET path = ? WHERE path = ?", (new, old))
+    conn.execute("UPDATE survey SET source_path = ? WHERE source_path = ?", (new, old))
+    conn.execute("UPDATE region SET source_path = ? WHERE source_path = ?", (new, old))
+
+
+@cache
+def _insert(name: str) -> str:
+    table = next(table for table in SECTION_TABLES if table.name == name)
+    places = ", ".join("?" * len(column_names(table)))
+    return f"INSERT INTO {name} VALUES ({places})"
+
+
+def put_surveys(conn: sqlite3.Connection, surveys: Sequence[SurveyRows]) -> None:
+    """Add surveys that the registry does not hold (take an earlier text out first)."""
+    conn.executemany("INSERT OR IGNORE INTO tower VALUES (?)", ((survey.tower_id,) for survey in surveys))
+    conn.executemany(
+        "INSERT OR IGNORE INTO bell VALUES (?)", ((id_,) for survey in surveys for id_ in survey.bell_ids)
+    )
+    conn.executemany(
+        "INSERT OR IGNORE INTO founder (id) VALUES (?)",
+        ((id_,) for survey in surveys for id_ in survey.founder_ids),
+    )
+    for table in SECTION_TABLES:
+        rows = [row for survey in surveys for row in survey.rows[table.name]]
+        if rows:
+            conn.executemany(_insert(table.name), rows)
+    touch(conn, (survey.tower_id for survey in surveys))
+
+
+def take_out_survey(conn: sqlite3.Connection, survey_id: str) -> None:
+    """Take out all rows of one survey; its source stays."""
+    conn.execute("INSERT OR IGNORE INTO touched_tower SELECT tower_id FROM survey WHERE id = ?", (survey_id,))
+    # A bell that no other survey has loses its tower with this one.
+    conn.execute(
+        "INSERT OR IGNORE INTO touched_bell SELECT bell_id FROM bell_seen WHERE survey_id = ?", (survey_id,)
+    )
+    for table in reversed(SECTION_TABLES):
+        key = "id" if table.name == "survey" else "survey_id"
+        conn.execute(f"DELETE FROM {table.name} WHERE {key} = ?", (survey_id,))
+
+
+def put_regions(conn: sqlite3.Connection, path: str, regions: Iterable[Region]) -> None:
+    """Put the regions of one file in place of those it had before."""
+    conn.execute("DELETE FROM region WHERE source_path = ?", (path,))
+    rows: list[Row] = []
+    for region in regions:
+        geometry: Mapping[str, object] = region.geometry.__geo_interface__
+        rows.append((region.id, region.name, path, to_json(geometry), *region.geometry.bounds))
+    conn.executemany("INSERT INTO region VALUES (?, ?, ?, ?, ?, ?, ?, ?)", rows)
+
+
+_OF_BELL = {
+    "derived": "bell_id",
+    "disagreement": "bell_id",
+    "cast_span": "bell_id",
+    "bell_text": "bell_id",
+} | {
+    "bell_current": "id",
+    "bell": "id",
+}
+_OF_TOWER = {"tower_location": "tower_id", "tower_current": "id", "tower": "id"}
+
+
+def forget_unseen(conn: sqlite3.Connection) -> None:
+    """Drop touched bells and towers that no survey has any more: a registry follows from its forms alone."""
+    for kind, tables, seen in (
+        ("bell", _OF_BELL, "SELECT bell_id FROM bell_seen"),
+        ("tower", _OF_TOWER, "SELECT tower_id FROM survey"),
+    ):
+        unseen = f"SELECT id FROM touched_{kind} WHERE id NOT IN ({seen})"
+        if conn.execute(f"{unseen} LIMIT 1").fetchone() is not None:
+            for table, column in tables.items():
+                conn.execute(f"DELETE FROM {table} WHERE {column} IN ({unseen})")
+            conn.execute(f"DELETE FROM touched_{kind} WHERE id IN ({unseen})")
