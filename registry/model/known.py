@@ -4,6 +4,10 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 
+GONE = frozenset({"moved", "requisitioned", "lost", "stolen", "destroyed", "recast"})
+"""Words of ``bell_status`` for a bell that no longer is in its tower."""
+
+
 class KnownValue(NamedTuple):
     """The newest value of one field, with the survey it comes from.
 
