@@ -98,8 +98,12 @@ class _Shaper:
                 values[slot.position] = self.value(slot, entry.value, name, here)
             else:
                 values[slot.position] = self.other(slot, entry, here)
-        if path and tuple(values) == table.empty and len(self.problems) == before:
-            return None
+        if path and len(self.problems) == before:
+            if tuple(values) == table.empty:
+                return None
+            if _is_only_a_number(table, here.written):
+                self.report(node, path, _NOTHING)
+                return None
         self.written[path] = here.written
         if self.is_complete:
             self.missing(table, node, here, values)
@@ -227,6 +231,11 @@ class _Shaper:
             if value is not None:
                 index += 1
                 yield value
+
+
+def _is_only_a_number(table: Table, written: dict[str, Written]) -> bool:
+    """Say whether an entry has its running number and nothing besides, though it needs no more than that."""
+    return written.keys() == {"", "number"} and [slot.field.name for slot in table.required] == ["number"]
 
 
 _SECTION = "a section: key: value, each key on a line of its own"
