@@ -22,6 +22,9 @@ READ = [
     ("-12.5", "cents", -12.5),
     ("+5", "cents", 5.0),
     ("0", "mm", 0.0),
+    ("1/2 in", "mm", 12.7),
+    ("½ in", "mm", 12.7),
+    ("3/4", "mm", 0.75),
     ("-0", "c", 0.0),
     (".5", "mm", 0.5),
     ("1e3", "mm", 1000.0),
@@ -140,6 +143,9 @@ REFUSED = [
     ("1180 1190", "mm", "not-a-number"),
     ("1/0 in", "mm", "not-a-number"),
     ("3 5/4 in", "mm", "not-a-number"),
+    ("3 4/4 in", "mm", "not-a-number"),
+    ("3 ft 2 ft", "mm", "not-a-number"),
+    ("1" * 61, "mm", "not-a-number"),
     ("9" * 5000, "mm", "not-a-number"),
     ("1180" + " " * 5000, "mm", "not-a-number"),
     # parts that do not fit
@@ -193,6 +199,7 @@ def test_what_is_no_single_number_is_refused(text: str, unit: str, code: str) ->
         ("1,180.5", "mm", ["1180.5"]),
         ("0123", "mm", ["123", "0.123"]),
         ("12 kg", "mm", ["mass"]),
+        ("9" * 61, "mm", ["60 characters"]),
         ("1 ton", "kg", ["place to place"]),
         ("12-4-14", "kg", ["4 qr"]),
     ],
@@ -202,6 +209,11 @@ def test_remedies_name_the_readings(text: str, unit: str, words: list[str]) -> N
     with pytest.raises(QuantityError) as caught:
         read_quantity(text, unit)
     assert all(word in caught.value.remedy for word in words)
+
+
+def test_sixty_characters_are_enough() -> None:
+    """A number of sixty characters is still read."""
+    assert read_quantity("1" * 60, "mm") == float("1" * 60)
 
 
 @settings(deadline=None)

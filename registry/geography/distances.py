@@ -48,9 +48,9 @@ def box_around(latitude_deg: float, longitude_deg: float, radius_m: float) -> li
     """Give one box, or two at the antimeridian, that hold every place within a distance.
 
     The boxes reach a little further than the distance (up to about 0.4 %), never less far: measure the
-    distance of what lies in them. Reduced latitudes map the ellipsoid to a sphere of the polar radius on which
-    no line is longer (its metric is (a² sin² β + b² cos² β) dβ² + a² cos² β dλ², with b < a); there the box is
-    that of a spherical cap.
+    distance of what lies in them. Reduced latitudes map the ellipsoid to a sphere of the polar radius on
+    which no line is longer (its metric is (a² sin² β + b² cos² β) dβ² + a² cos² β dλ², with b < a); there the
+    box is that of a spherical cap.
 
     Parameters
     ----------
