@@ -200,7 +200,8 @@ def true_harmonic(
         off.append((abs(value - ideal), nearest, max(abs(low - ideal), abs(high - ideal))))
     worst, nearest, farthest = (max(each) for each in zip(*off, strict=True))
     answer = None if nearest <= limit < farthest else farthest <= limit
-    note = "" if answer is not None else f"the readings are too coarse to tell {limit} cents"
+    words = {True: "true-harmonic", False: "not true-harmonic", None: "the readings are too coarse to tell"}
+    note = f"{words[answer]}: hum and prime within {limit} cents of octaves below the nominal"
     derived = Derived(
         "octave_deviation_cents",
         worst,

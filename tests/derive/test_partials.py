@@ -62,6 +62,27 @@ class TestDeviations:
             assert each.method == "from-half-nominal"
             assert each.low < each.value < each.high
 
+    def test_ideal_bell(self):
+        """Partials at 1/2, 1, 6/5, 3/2, 2, 5/2, 8/3, 3, 4 deviate by nothing (Fletcher & Rossing, ch. 21)."""
+        ideal = {
+            "hum": 1 / 2,
+            "prime": 1,
+            "tierce": 6 / 5,
+            "quint": 3 / 2,
+            "nominal": 2,
+            "tenth": 5 / 2,
+            "eleventh": 8 / 3,
+            "superquint": 3,
+            "octave-nominal": 4,
+        }
+        deviations = partial_deviations({name: 400.0 * ratio for name, ratio in ideal.items()}, 400.0)
+        assert [each.value for each in deviations] == pytest.approx([0.0] * len(ideal), abs=0.001)
+
+    def test_default_uncertainty(self):
+        """Without an uncertainty one of 0.5 Hz is taken (common practice, no source), and it is told."""
+        (hum,) = partial_deviations({"nominal": 800.0, "hum": 200.0})
+        assert hum.inputs["uncertainty_hz"] == 0.5
+
     def test_worked_example(self):
         """Nominal 800 Hz, hum 215 Hz is 125.2 cents sharp of a quarter: 1200·log2(215/200)."""
         (hum,) = partial_deviations({"nominal": 800.0, "hum": 215.0})
@@ -224,6 +245,7 @@ class TestTrueHarmonic:
         harmonic = true_harmonic(partials, 0.1)
         assert harmonic.answer is True
         assert harmonic.worst.value == pytest.approx(3.0)
+        assert harmonic.worst.note.startswith("true-harmonic")
 
     @pytest.mark.parametrize(("cents", "answer"), [(9.9, True), (10.1, False), (-9.9, True), (-10.1, False)])
     @pytest.mark.parametrize("name", ["hum", "prime"])
