@@ -8,6 +8,7 @@ from registry.forms.measures import quantity_read, range_of
 from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section
 from registry.forms.reader import Tree
 from registry.forms.shown import path_of, shown
+from registry.forms.source import hash_lines
 from registry.forms.suggest import advice_on_key, suggest_key
 from registry.forms.tables import Slot, Table, hollow, table_of
 from registry.forms.values import FAULTS, NULL_WORDS
@@ -29,7 +30,7 @@ class Shaped(NamedTuple):
 
 def shape_survey(tree: Tree, file: str) -> Shaped:
     """Type every value of a form by its field and report what does not fit."""
-    shaper = _Shaper(file, is_complete=tree.complete)
+    shaper = _Shaper(file, tree)
     root = tree.root
     if not isinstance(root, Section) or not shaper.is_this_form(root):
         if tree.complete and not isinstance(root, Section | None):
@@ -54,9 +55,10 @@ class _Here(NamedTuple):
 class _Shaper:
     """Reads the sections of one form."""
 
-    def __init__(self, file: str, *, is_complete: bool) -> None:
+    def __init__(self, file: str, tree: Tree) -> None:
         self.file = file
-        self.is_complete = is_complete
+        self.is_complete = tree.complete
+        self.hash_lines = hash_lines(tree.text)
         self.problems: list[Problem] = []
         self.written: dict[Path, dict[str, Written]] = {}
 
@@ -144,10 +146,18 @@ class _Shaper:
             self.report(node, (*here.path, name), Finding(fault.code, read, fault.expected, fault.remedy))
             return None
         here.written[name] = Written(node.line, node.column, "" if slot.is_text else text)
+        if slot.is_text and node.plain and node.line in self.hash_lines:
+            self.after_hash(node, (*here.path, name))
         usual = slot.usual
         if usual is not None and usual.usual and not usual.usual[0] <= value <= usual.usual[1]:
             self.report(node, (*here.path, name), _unusual(text, value, usual))
         return value
+
+    def after_hash(self, node: Scalar, path: Path) -> None:
+        """Report words behind a #, which YAML drops though they may belong to the text."""
+        rest = self.hash_lines[node.line][node.column - 1 :].removeprefix(node.text).lstrip()
+        if rest.startswith("#"):
+            self.report(node, path, _after_hash(node.text, rest))
 
     def other(self, slot: Slot, entry: Entry, here: _Here) -> Any:
         """Read a list or a section; report one that is missing, and one that has no place here."""
@@ -246,6 +256,11 @@ _NOTHING = Finding(
 
 def _form_finding(read: str, remedy: str) -> Finding:
     return Finding("unknown-form", read, f"form: {FORM_NAME}", remedy)
+
+
+def _after_hash(text: str, rest: str) -> Finding:
+    remedy = "put quotes round the whole text if what follows belongs to it, else a space behind the #"
+    return Finding("text-after-hash", f"{text}, without {rest}", "nothing right behind the #", remedy)
 
 
 def _null_word(text: str) -> Finding:

@@ -18,6 +18,8 @@ _LOST = "\ufffd"
 _SUSPECT = re.compile(f"{_BAD.pattern}|{_LOST}")
 _LINE_END = re.compile("\r\n|\r|\n")
 
+_HASH = re.compile(r"[^\s#][ \t]+#[^\s#]").search
+
 _FILE_KINDS = (
     (b"PK\x03\x04", "a spreadsheet, word-processor or zip file"),
     (b"%PDF", "a PDF"),
@@ -83,6 +85,16 @@ def line_of(text: str, number: int) -> str:
     """Give line ``number`` of a text, counted from 1 as an editor does; empty beyond the end."""
     lines = _LINE_END.split(text)
     return lines[number - 1] if 0 < number <= len(lines) else ""
+
+
+def hash_lines(text: str) -> dict[int, str]:
+    """Find lines with a # behind some text and something right behind it, by number: ``Bell #3``.
+
+    YAML takes what follows for a comment and drops it; a comment has a space behind its sign.
+    """
+    if not _HASH(text):
+        return {}
+    return {number: line for number, line in enumerate(_LINE_END.split(text), 1) if _HASH(line)}
 
 
 def place_of(text: str, index: int) -> Place:
