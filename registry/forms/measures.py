@@ -40,7 +40,9 @@ def quantity_read(text: str, value: float, unit: str) -> str:
     symbol = FIELD_UNITS[unit].symbol
     if text.strip()[-1:].isdigit():
         return f"{shown(text.strip())} {symbol}".rstrip()
-    return f"{shown(text.strip())} ({value:.6g} {symbol})"
+    converted = f"{value:.6g} {symbol}"
+    same = text.replace(" ", "") == converted.replace(" ", "")
+    return shown(text.strip()) if same else f"{shown(text.strip())} ({converted})"
 
 
 _OTHER_UNITS = {"mm": ("cm", "m", "in", "ft"), "kg": ("t", "cwt", "lb", "g")}

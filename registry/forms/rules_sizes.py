@@ -28,8 +28,11 @@ def sizes_fit_the_mouth(form: Form, path: Path, bell: BellEntry) -> Iterator[Fou
         return
     here = (*path, "dimensions")
     mouth = sizes.mouth_diameter_mm
+    thickness = (
+        "steel-thickness-to-diameter" if _family(bell) == "steel" else "soundbow-thickness-to-diameter"
+    )
     for field, code, name in (
-        ("soundbow_thickness_mm", "thickness-against-diameter", "soundbow-thickness-to-diameter"),
+        ("soundbow_thickness_mm", "thickness-against-diameter", thickness),
         ("height_mm", "height-against-diameter", "height-to-diameter"),
         ("shoulder_diameter_mm", "shoulder-against-diameter", "shoulder-to-diameter"),
     ):

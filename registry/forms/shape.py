@@ -3,16 +3,15 @@
 from collections.abc import Iterator
 from typing import Any, NamedTuple
 
+from registry.forms import advice
 from registry.forms.finding import Finding, Spot
-from registry.forms.measures import quantity_read, range_of
 from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section
 from registry.forms.reader import Tree
-from registry.forms.shown import path_of, shown
+from registry.forms.shown import path_of
 from registry.forms.source import hash_lines
 from registry.forms.suggest import advice_on_key, suggest_key
 from registry.forms.tables import Slot, Table, hollow, table_of
 from registry.forms.values import FAULTS, NULL_WORDS
-from registry.model.fields import Quantity
 from registry.model.survey import FORM_NAME, Path, ReadSurvey, Survey, Written
 from registry.problems import Problem
 
@@ -34,14 +33,11 @@ def shape_survey(tree: Tree, file: str) -> Shaped:
     root = tree.root
     if not isinstance(root, Section) or not shaper.is_this_form(root):
         if tree.complete and not isinstance(root, Section | None):
-            shaper.report(root, (), _form_finding("no keys", _START))
+            shaper.report(root, (), advice.form_finding("no keys", advice.START))
         return Shaped(ReadSurvey(hollow(Survey), {}), shaper.problems, is_form=False)
     body = Section({name: entry for name, entry in root.entries.items() if name != "form"}, *root[1:])
     survey = shaper.section(table_of(Survey, ""), body, ())
     return Shaped(ReadSurvey(survey, shaper.written), shaper.problems, is_form=True)
-
-
-_START = f"start from a blank form, which says form: {FORM_NAME}"
 
 
 class _Here(NamedTuple):
@@ -72,7 +68,7 @@ class _Shaper:
         if entry is None:
             known = any(name in Survey._fields for name in root.entries)
             if self.is_complete:
-                self.report(root, ("form",), _form_finding("no such key", _START))
+                self.report(root, ("form",), advice.form_finding("no such key", advice.START))
             return known
         node = entry.value
         text = " ".join(node.text.split()) if isinstance(node, Scalar) else ""
@@ -82,7 +78,7 @@ class _Shaper:
             remedy = f"write {FORM_NAME}, in small letters"
         else:
             remedy = "copy the values into a blank form of this kind; no other kind is read"
-        self.report(node, ("form",), _form_finding(text or "nothing", remedy))
+        self.report(node, ("form",), advice.form_finding(text or "nothing", remedy))
         return text.lower() == FORM_NAME
 
     def section(self, table: Table, node: Section, path: Path) -> Any:
@@ -94,7 +90,10 @@ class _Shaper:
             slot = table.slots.get(name)
             if slot is None:
                 keys = tuple(table.slots)
-                self.report(entry, (*path, name), advice_on_key(name, table.name, keys))
+                finding = advice_on_key(name, table.name, keys)
+                if advice.has_no_colon(name, entry):
+                    finding = finding._replace(remedy=advice.COMMA)
+                self.report(entry, (*path, name), finding)
                 here.failed.add(suggest_key(name, keys) or "")
             elif type(entry.value) is Scalar and slot.table is None and not slot.field.is_list:
                 values[slot.position] = self.value(slot, entry.value, name, here)
@@ -104,7 +103,7 @@ class _Shaper:
             if tuple(values) == table.empty:
                 return None
             if _is_only_a_number(table, here.written):
-                self.report(node, path, _NOTHING)
+                self.report(node, path, advice.NOTHING)
                 return None
         self.written[path] = here.written
         if self.is_complete:
@@ -132,13 +131,13 @@ class _Shaper:
         if not text:
             return None
         if node.plain and text in ("~", "null", "Null", "NULL"):
-            self.report(node, (*here.path, name), _null_word(text))
+            self.report(node, (*here.path, name), advice.null_word(text))
             return None
         try:
             value = slot.read(text)
         except FAULTS as fault:
             if text.casefold() in NULL_WORDS:
-                self.report(node, (*here.path, name), _null_word(text))
+                self.report(node, (*here.path, name), advice.null_word(text))
                 return None
             here.written[name] = Written(node.line, node.column, text)
             here.failed.add(name)
@@ -150,14 +149,14 @@ class _Shaper:
             self.after_hash(node, (*here.path, name))
         usual = slot.usual
         if usual is not None and usual.usual and not usual.usual[0] <= value <= usual.usual[1]:
-            self.report(node, (*here.path, name), _unusual(text, value, usual))
+            self.report(node, (*here.path, name), advice.unusual(text, value, usual))
         return value
 
     def after_hash(self, node: Scalar, path: Path) -> None:
         """Report words behind a #, which YAML drops though they may belong to the text."""
         rest = self.hash_lines[node.line][node.column - 1 :].removeprefix(node.text).lstrip()
         if rest.startswith("#"):
-            self.report(node, path, _after_hash(node.text, rest))
+            self.report(node, path, advice.after_hash(node.text, rest))
 
     def other(self, slot: Slot, entry: Entry, here: _Here) -> Any:
         """Read a list or a section; report one that is missing, and one that has no place here."""
@@ -187,14 +186,16 @@ class _Shaper:
     def subsection(self, table: Table, node: Node, path: Path) -> Any:
         """Read a section that stands under a key."""
         if isinstance(node, Items) and len(node.items) == 1 and isinstance(node.items[0], Section):
-            finding = Finding("expected-section", "a list", _SECTION, "delete the - before its first key")
+            finding = Finding(
+                "expected-section", "a list", advice.SECTION, "delete the - before its first key"
+            )
             self.report(node, path, finding)
             node = node.items[0]
         if isinstance(node, Section):
             if not node.entries:
-                self.report(node, path, _NOTHING)
+                self.report(node, path, advice.NOTHING)
             return self.section(table, node, path)
-        self.report(node, path, _not_a_section(node, table))
+        self.report(node, path, advice.not_a_section(node, table))
         return None
 
     def items(self, slot: Slot, node: Node, here: _Here) -> tuple[Any, ...]:
@@ -210,7 +211,7 @@ class _Shaper:
         elif isinstance(node, Items):
             values = tuple(self.each_item(slot, node, here))
         else:
-            self.report(node, (*here.path, name), _not_a_list(node, slot))
+            self.report(node, (*here.path, name), advice.not_a_list(node, slot))
             values = tuple(self.each_item(slot, Items([node], node.line, node.column), here))
         if not values and (len(self.problems) > before or type(node) is Refused):
             here.failed.add(name)
@@ -227,12 +228,12 @@ class _Shaper:
             if isinstance(item, Refused):
                 continue
             if isinstance(item, Scalar) and item.plain and not item.text:
-                self.report(item, path, _NOTHING)
+                self.report(item, path, advice.NOTHING)
             elif slot.table is not None:
                 if isinstance(item, Section):
                     value = self.section(slot.table, item, path)
                 else:
-                    self.report(item, path, _not_a_section(item, slot.table))
+                    self.report(item, path, advice.not_a_section(item, slot.table))
             elif isinstance(item, Scalar):
                 value = self.value(slot, item, f"{slot.field.name}[{index}]", here)
             else:
@@ -246,50 +247,3 @@ class _Shaper:
 def _is_only_a_number(table: Table, written: dict[str, Written]) -> bool:
     """Say whether an entry has its running number and nothing besides, though it needs no more than that."""
     return written.keys() == {"", "number"} and [slot.field.name for slot in table.required] == ["number"]
-
-
-_SECTION = "a section: key: value, each key on a line of its own"
-_NOTHING = Finding(
-    "empty-section", "nothing", "something filled in, or no such entry", "fill it in or delete it"
-)
-
-
-def _form_finding(read: str, remedy: str) -> Finding:
-    return Finding("unknown-form", read, f"form: {FORM_NAME}", remedy)
-
-
-def _after_hash(text: str, rest: str) -> Finding:
-    remedy = "put quotes round the whole text if what follows belongs to it, else a space behind the #"
-    return Finding("text-after-hash", f"{text}, without {rest}", "nothing right behind the #", remedy)
-
-
-def _null_word(text: str) -> Finding:
-    remedy = "leave the value empty; put quotes round it if it is meant as text"
-    return Finding("null-word", text, "nothing at all where nothing is known", remedy)
-
-
-def _unusual(text: str, value: float, kind: Quantity) -> Finding:
-    low, high = kind.usual or (kind.low, kind.high)
-    return Finding(
-        "unusual-value",
-        quantity_read(text, value, kind.unit),
-        f"usually {range_of(low, high, kind.unit)}",
-        "check the reading and its unit; if it is right, leave it",
-    )
-
-
-def _not_a_section(node: Node, table: Table) -> Finding:
-    read = node.text if isinstance(node, Scalar) else "a list"
-    key = next(iter(table.slots))
-    return Finding("expected-section", read, _SECTION, f"begin with {key}: and put its other keys below")
-
-
-def _not_a_list(node: Node, slot: Slot) -> Finding:
-    expected = "a list, each item on a line of its own that begins with -"
-    if slot.table is not None:
-        read = node.text if isinstance(node, Scalar) else "a section"
-        first = next(iter(slot.table.slots))
-        return Finding("expected-list", read, expected, f"put - and a space before the first key: - {first}:")
-    if isinstance(node, Scalar):
-        return Finding("expected-list", node.text, expected, f"write [{shown(node.text)}]")
-    return Finding("expected-list", "a section", expected, "write - value")
