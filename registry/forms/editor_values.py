@@ -26,12 +26,14 @@ from registry.units.tables import EXAMPLES, WRITTEN
 Schema = dict[str, Any]
 
 _SPACE = "[ \u00a0\u2009\u202f]*"
-_DIGITS = r"[0-9.][0-9./eE +\u00a0\u2009\u202f\u2044\u00bc-\u00be\u2150-\u215e\u2212-]*"
+_FRACTION = "(?:[0-9]+[/\u2044][0-9]+|[\u00bc-\u00be\u2150-\u215e])"
+_DECIMAL = "(?:[0-9][0-9 \u00a0\u2007\u2009\u202f]*(?:\\.[0-9]+)?|\\.[0-9]+)(?:[eE][-+\u2212]?[0-9]{1,2})?"
+_NUMBER = f"(?:{_DECIMAL}{_SPACE}{_FRACTION}?|{_FRACTION})"
 _SIGNS = {
     "'": "['\u2018\u2019\u02b9\u2032]",
     '"': "(?:[\"\u201c\u201d\u02ba\u2033]|'')",
     "°": "[°\u00ba]",
-    "µ": "[µ\u03bc]",
+    "µ": "[µ\u03bc\u039c]",
 }
 """Signs of units that are typed in several ways."""
 
@@ -115,10 +117,10 @@ def _quantity(kind: str) -> Schema:
     """Describe a number with its unit, or one in several units as in ``3' 10 1/2"``."""
     forms = sorted(WRITTEN[kind], key=len, reverse=True)
     unit = f"(?:{'|'.join(map(_any_case, forms))})\\.?{_SPACE}"
-    behind = f"(?:{unit}(?:{_DIGITS}{unit})*)?" if forms else ""
-    pattern = f"[-+\u2212]?{_SPACE}{_DIGITS}{behind}"
+    behind = f"(?:{unit}(?:{_NUMBER}{_SPACE}{unit})*)?" if forms else ""
+    pattern = f"[-+\u2212]?{_SPACE}{_NUMBER}{_SPACE}{behind}"
     if kind == "mass":
-        pattern += "|[0-9]+(?:[-\u2010-\u2013\u2212][0-9]+){2,3}(?:\\.[0-9]+| +[0-9]+[/\u2044][0-9]+)?"
+        pattern += f"|[0-9]+(?:[-\u2010-\u2013\u2212][0-9]+){{2,3}}(?:\\.[0-9]+|{_SPACE}{_FRACTION})?"
     units = EXAMPLES.get(kind) or ", ".join(WRITTEN[kind])
     message = (
         f"Write a number with a decimal point, alone or with its unit: {units}." if units else "A number."

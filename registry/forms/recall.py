@@ -10,6 +10,7 @@ from registry.model.known import GONE, KnownBell, KnownFields, KnownValue
 LONGEST_RECALLED = 200
 """Characters of an earlier value that a form repeats."""
 
+_UNSEEN = re.compile("[\x7f-\x9f\u2028\u2029\ufeff]")
 _PLAIN = re.compile(r"[^\W_][\w .,;()/'’°+-]*").fullmatch
 
 
@@ -49,6 +50,6 @@ def _on_one_line(text: str) -> str:
 
 def as_scalar(text: str) -> str:
     """Write a text so that YAML reads the same text again."""
-    if _PLAIN(text) and text == text.strip():
+    if _PLAIN(text) and text == text.strip() and text.casefold() != "null":
         return text
-    return json.dumps(text, ensure_ascii=False)
+    return _UNSEEN.sub(lambda sign: f"\\u{ord(sign[0]):04x}", json.dumps(text, ensure_ascii=False))
