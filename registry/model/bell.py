@@ -38,7 +38,7 @@ class Identity(NamedTuple):
         None
     )
     cast_date: Annotated[
-        str | None, Edtf(), "The date of casting as EDTF: 1643, 164X, 1643?, [1480,1483]."
+        str | None, Edtf(), 'The date of casting as EDTF: 1643, 164X, 1643?, "[1480,1483]".'
     ] = None
     dating_basis: Annotated[str | None, Term("dating_basis"), "What the date rests on."] = None
     protected: Annotated[str | None, Term("yes_no_unknown"), "Is the bell itself protected?"] = None

@@ -25,7 +25,7 @@ class Clapper(NamedTuple):
     """The clapper and how it strikes."""
 
     presence: Annotated[str, Term("presence"), "Is there one?"]
-    kind: Annotated[str | None, Term("clapper_kind"), "Flying, falling, lever..."] = None
+    kind: Annotated[str | None, Term("clapper_kind"), "How it meets the bell."] = None
     material: Annotated[str | None, Term("clapper_material"), "What the ball is made of."] = None
     mass_kg: Annotated[float | None, Quantity("kg", 0.05, 4000, (0.3, 1000)), "Mass of the clapper."] = None
     mass_basis: Annotated[str | None, Term("mass_basis"), "How that mass was obtained."] = None

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from typing import NamedTuple
 
-
 GONE = frozenset({"moved", "requisitioned", "lost", "stolen", "destroyed", "recast"})
 """Words of ``bell_status`` for a bell that no longer is in its tower."""
 

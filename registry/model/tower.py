@@ -42,9 +42,7 @@ class Frame(NamedTuple):
 
     material: Annotated[str | None, Term("frame_material"), "What it is made of."] = None
     built: Annotated[str | None, Text(200), "When and by whom, as far as known."] = None
-    places: Annotated[int | None, Whole(1, 200), "Places for bells in the frame."] = (
-        None
-    )
+    places: Annotated[int | None, Whole(1, 200), "Places for bells in the frame."] = None
     bearings_on: Annotated[
         str | None, Text(300), "What the frame rests on: beams, corbels, walls, dampers."
     ] = None

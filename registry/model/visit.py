@@ -55,7 +55,8 @@ class Visit(NamedTuple):
     ] = None
     instruments: Annotated[tuple[Instrument, ...], "Instruments used, with their tolerance."] = ()
     not_inspected: Annotated[
-        tuple[NotInspected, ...], "Parts not inspected and why. A visit must say: [] means all were."
+        tuple[NotInspected, ...],
+        "Parts not inspected and why. A visit must say; [] says that none was left out.",
     ] = ()
     document: Annotated[Document | None, "The document, where the survey is one."] = None
     language: Annotated[str | None, Language(), "Language of the remarks in this form."] = None

@@ -13,7 +13,7 @@ CREATE TABLE bell_seen (
     founder_id TEXT CHECK (founder_id <> '' AND founder_id NOT GLOB '*[^a-z0-9-]*' AND founder_id NOT GLOB '-*' AND founder_id NOT GLOB '*-' AND founder_id NOT GLOB '*--*'),  -- The founder's permanent id, where one is in use.
     founder_certainty TEXT CHECK (founder_certainty IN ('certain', 'probable', 'possible', 'doubtful', 'unknown')),  -- How certain the founder is.
     cast_text TEXT CHECK (length(cast_text) BETWEEN 1 AND 500),  -- The date as it stands on the bell, letter for letter.
-    cast_date TEXT CHECK (length(cast_date) BETWEEN 1 AND 200),  -- The date of casting as EDTF: 1643, 164X, 1643?, [1480,1483].
+    cast_date TEXT CHECK (length(cast_date) BETWEEN 1 AND 200),  -- The date of casting as EDTF: 1643, 164X, 1643?, "[1480,1483]".
     dating_basis TEXT CHECK (dating_basis IN ('inscribed', 'chronogram', 'record', 'named-person', 'lettering', 'same-mould', 'analysis', 'literature', 'tradition', 'other')),  -- What the date rests on.
     protected TEXT CHECK (protected IN ('yes', 'no', 'unknown')),  -- Is the bell itself protected?
     protected_source TEXT CHECK (length(protected_source) BETWEEN 1 AND 300),  -- The list or decision that says so.

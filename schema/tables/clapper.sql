@@ -5,7 +5,7 @@ CREATE TABLE clapper (
     survey_id TEXT NOT NULL,  -- The survey that tells it.
     bell_id TEXT NOT NULL,  -- The bell it tells of.
     presence TEXT NOT NULL CHECK (presence IN ('present', 'missing', 'never-had', 'stored', 'not-seen')),  -- Is there one?
-    kind TEXT CHECK (kind IN ('flying', 'falling', 'rotating', 'pulled', 'other', 'unknown')),  -- Flying, falling, lever...
+    kind TEXT CHECK (kind IN ('flying', 'falling', 'rotating', 'pulled', 'other', 'unknown')),  -- How it meets the bell.
     material TEXT CHECK (material IN ('wrought-iron', 'mild-steel', 'hard-steel', 'cast-iron', 'ductile-iron', 'bronze', 'wood', 'other', 'unknown')),  -- What the ball is made of.
     mass_kg REAL CHECK (mass_kg BETWEEN 0.05 AND 4000),  -- Mass of the clapper.
     mass_basis TEXT CHECK (mass_basis IN ('weighed', 'founder-record', 'inscribed', 'calculated', 'estimated', 'unknown')),  -- How that mass was obtained.
