@@ -111,7 +111,7 @@ def read_counts(conn: sqlite3.Connection) -> Counts:
             (SELECT count(*) FROM survey WHERE kind = 'document'),
             (SELECT min(date) FROM survey WHERE kind = 'visit'),
             (SELECT max(date) FROM survey WHERE kind = 'visit')
-    """  # noqa: S608 - only question marks are put in
+    """
     return Counts(*conn.execute(sql, GONE).fetchone())
 
 
@@ -223,3 +223,17 @@ def read_regions(conn: sqlite3.Connection) -> list[RegionBorder]:
 def read_meta(conn: sqlite3.Connection) -> dict[str, str]:
     """Give what the registry says of itself."""
     return {row[0]: row[1] for row in conn.execute("SELECT key, value FROM registry_meta ORDER BY key")}
+
+
+def read_methods(conn: sqlite3.Connection) -> list[Row]:
+    """List the methods of computation that the registry used, with their sources."""
+    sql = """
+        SELECT quantity, method, version, source, count(*) AS uses
+        FROM derived GROUP BY quantity, method, version, source ORDER BY quantity, method, version
+    """
+    return dict_rows(conn, sql)
+
+
+def read_rules(conn: sqlite3.Connection) -> list[Row]:
+    """List the rules of what needs attention, gravest first."""
+    return dict_rows(conn, "SELECT * FROM attention_rule ORDER BY rank")

@@ -52,7 +52,7 @@ def _section_rows(conn: sqlite3.Connection, table: SectionTable, bell_id: str) -
         FROM {table.name} JOIN survey ON survey.id = {table.name}.survey_id
         WHERE {table.name}.bell_id = ?
         ORDER BY survey.as_of DESC, survey.date DESC, survey.id DESC{last}
-    """  # noqa: S608 - names of our own tables
+    """
     return [_read_back(row) for row in dict_rows(conn, sql, (bell_id,))]
 
 
@@ -61,7 +61,7 @@ def read_of_survey(conn: sqlite3.Connection, table: str, survey_id: str) -> list
     known = TABLES[table]
     key = "id" if table == "survey" else "survey_id"
     order = ", ".join(known.key)
-    sql = f"SELECT * FROM {known.name} WHERE {key} = ? ORDER BY {order}"  # noqa: S608 - names of our own
+    sql = f"SELECT * FROM {known.name} WHERE {key} = ? ORDER BY {order}"
     return [_read_back(row) for row in dict_rows(conn, sql, (survey_id,))]
 
 
@@ -73,7 +73,7 @@ def read_of_newest(conn: sqlite3.Connection, table: str, tower_id: str) -> list[
         WHERE survey.tower_id = ? AND survey.kind = 'visit'
             AND EXISTS (SELECT 1 FROM {known.name} WHERE {known.name}.survey_id = survey.id)
         ORDER BY survey.as_of DESC, survey.date DESC, survey.id DESC LIMIT 1
-    """  # noqa: S608 - names of our own tables
+    """
     newest = conn.execute(sql, (tower_id,)).fetchone()
     return read_of_survey(conn, table, newest[0]) if newest else []
 
@@ -97,7 +97,7 @@ def read_assessments(conn: sqlite3.Connection, *, bell_id: str | None, tower_id:
         FROM assessment JOIN survey ON survey.id = assessment.survey_id
         WHERE {column} = ?{only_tower}
         ORDER BY survey.as_of DESC, survey.date DESC, survey.id DESC, assessment.ordinal
-    """  # noqa: S608 - names of our own columns
+    """
     return [_read_back(row) for row in dict_rows(conn, sql, (value,))]
 
 

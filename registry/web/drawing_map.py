@@ -1,0 +1,210 @@
+"""A map that needs no internet and no script: outlines, towers, graticule and scale, drawn by the server.
+
+The projection is equirectangular, true to scale at the middle latitude of the view; it does not cross the
+180th meridian.
+"""
+
+from collections.abc import Sequence
+from math import cos, floor, log10, radians
+from typing import NamedTuple
+
+from registry.web.map_outline import outline_path
+from registry.web.map_symbols import Group, Label, PlacedTower, grouped, labels_for
+
+KM_PER_DEGREE = 111.195
+"""Of a great circle on a sphere of radius 6371.0088 km, the mean radius of the earth (IUGG)."""
+SMALLEST_SPAN_DEG = 0.004
+WIDEST_SPAN_DEG = 360.0
+
+
+class View(NamedTuple):
+    """The part of the world that is shown [degrees]."""
+
+    west: float
+    south: float
+    east: float
+    north: float
+
+    def as_text(self) -> str:
+        """Write the view as it stands in an address: ``west,south,east,north``."""
+        return ",".join(f"{edge:.5f}".rstrip("0").rstrip(".") for edge in self)
+
+    def holds(self, longitude: float, latitude: float) -> bool:
+        """Say whether a point is shown."""
+        return self.west <= longitude <= self.east and self.south <= latitude <= self.north
+
+    @property
+    def centre(self) -> tuple[float, float]:
+        """Longitude and latitude of the middle."""
+        return (self.west + self.east) / 2, (self.south + self.north) / 2
+
+
+class TowerOnMap(NamedTuple):
+    """A tower to be drawn; ``attention`` is 0 for none to 3 for grave."""
+
+    id: str
+    name: str
+    latitude_deg: float
+    longitude_deg: float
+    bells: int
+    attention: int
+
+
+class Frame(NamedTuple):
+    """How degrees become drawing units."""
+
+    view: View
+    width: float
+    height: float
+
+    def at(self, longitude: float, latitude: float) -> tuple[float, float]:
+        """Give the place of a point in the drawing."""
+        x = (longitude - self.view.west) / (self.view.east - self.view.west) * self.width
+        y = (self.view.north - latitude) / (self.view.north - self.view.south) * self.height
+        return x, y
+
+
+class GridLine(NamedTuple):
+    """One meridian or parallel."""
+
+    at: float
+    label: str
+    upright: bool
+
+
+class MapDrawing(NamedTuple):
+    """What the template needs to draw the map."""
+
+    width: float
+    height: float
+    view: View
+    outlines: tuple[tuple[str, str], ...]
+    grid: tuple[GridLine, ...]
+    towers: tuple[PlacedTower, ...]
+    groups: tuple[Group, ...]
+    labels: tuple[Label, ...]
+    scale_km: float
+    scale_width: float
+
+
+def view_around(points: Sequence[tuple[float, float]], margin: float = 0.12) -> View:
+    """Give the smallest view that holds all points (longitude, latitude), with a margin in parts of it."""
+    if not points:
+        return View(-180.0, -90.0, 180.0, 90.0)
+    longitudes, latitudes = zip(*points, strict=True)
+    wide = max(max(longitudes) - min(longitudes), SMALLEST_SPAN_DEG)
+    tall = max(max(latitudes) - min(latitudes), SMALLEST_SPAN_DEG)
+    east_west, north_south = (
+        (min(longitudes) + max(longitudes)) / 2,
+        (min(latitudes) + max(latitudes)) / 2,
+    )
+    return View(
+        east_west - wide * (0.5 + margin),
+        north_south - tall * (0.5 + margin),
+        east_west + wide * (0.5 + margin),
+        north_south + tall * (0.5 + margin),
+    )
+
+
+def fitted(view: View, width: float, height: float) -> View:
+    """Widen a view to the shape of the drawing, true to scale at its middle latitude."""
+    longitude, latitude = view.centre
+    shrink = max(cos(radians(latitude)), 0.05)
+    wide = max(view.east - view.west, SMALLEST_SPAN_DEG)
+    tall = max(view.north - view.south, SMALLEST_SPAN_DEG * shrink)
+    wide = min(max(wide, tall / shrink * width / height), WIDEST_SPAN_DEG)
+    tall = wide * shrink * height / width
+    return View(longitude - wide / 2, latitude - tall / 2, longitude + wide / 2, latitude + tall / 2)
+
+
+def moved(view: View, *, zoom: float = 1.0, east: float = 0.0, north: float = 0.0) -> View:
+    """Give a neighbouring view: ``zoom`` 2 shows half of it, ``east`` and ``north`` shift by parts of it."""
+    longitude, latitude = view.centre
+    wide = min(max((view.east - view.west) / zoom, SMALLEST_SPAN_DEG), WIDEST_SPAN_DEG)
+    tall = (view.north - view.south) * wide / (view.east - view.west)
+    longitude = min(max(longitude + east * wide, -180.0), 180.0)
+    latitude = min(max(latitude + north * tall, -85.0), 85.0)
+    return View(longitude - wide / 2, latitude - tall / 2, longitude + wide / 2, latitude + tall / 2)
+
+
+def map_drawing(
+    towers: Sequence[TowerOnMap],
+    regions: Sequence[tuple[str, Sequence[Sequence[tuple[float, float]]]]],
+    view: View,
+    width: float,
+    height: float,
+) -> MapDrawing:
+    """Draw the map.
+
+    Parameters
+    ----------
+    towers : sequence of TowerOnMap
+        All towers; those outside the view are left out.
+    regions : sequence of (name, rings)
+        Borders as rings of (longitude, latitude) [degrees].
+    view : View
+        What to show; it is widened to the shape of the drawing.
+    width, height : float
+        Size of the drawing in drawing units (CSS pixels).
+    """
+    frame = Frame(fitted(view, width, height), width, height)
+    shown = frame.view
+    inside = [
+        tower
+        for tower in towers
+        if shown.west <= tower.longitude_deg <= shown.east
+        and shown.south <= tower.latitude_deg <= shown.north
+    ]
+    singles, groups = grouped(
+        [(tower, *frame.at(tower.longitude_deg, tower.latitude_deg)) for tower in inside]
+    )
+    outlines = ((name, outline_path(rings, frame.at, width, height)) for name, rings in regions)
+    km, bar = _scale_bar(frame)
+    return MapDrawing(
+        width,
+        height,
+        shown,
+        tuple((name, path) for name, path in outlines if path),
+        tuple(_grid(frame)),
+        singles,
+        groups,
+        labels_for(singles, groups, width, height),
+        km,
+        bar,
+    )
+
+
+def _scale_bar(frame: Frame) -> tuple[float, float]:
+    """Give a round length [km] of about a quarter of the width, and how wide it is drawn."""
+    across = (frame.view.east - frame.view.west) * KM_PER_DEGREE * cos(radians(frame.view.centre[1]))
+    power = 10 ** floor(log10(across / 4))
+    length = max(step * power for step in (1, 2, 5) if step * power <= across / 4)
+    return length, round(length / across * frame.width, 1)
+
+
+def _grid(frame: Frame) -> list[GridLine]:
+    """Draw meridians and parallels at round degrees."""
+    view = frame.view
+    lines = []
+    for low, high, upright in ((view.west, view.east, True), (view.south, view.north, False)):
+        step = _grid_step(high - low)
+        first = floor(low / step) + 1
+        for index in range(first, first + 12):
+            degrees = index * step
+            if degrees >= high:
+                break
+            at = frame.at(degrees, view.north)[0] if upright else frame.at(view.west, degrees)[1]
+            lines.append(GridLine(round(at, 1), _degrees(degrees, "EW" if upright else "NS"), upright))
+    return lines
+
+
+def _grid_step(span: float) -> float:
+    """Choose a round step that gives about four lines."""
+    power = 10.0 ** floor(log10(span / 4))
+    return next((step * power for step in (1, 2, 5) if span / (step * power) <= 5), 10 * power)
+
+
+def _degrees(value: float, hemispheres: str) -> str:
+    text = f"{abs(value):.3f}".rstrip("0").rstrip(".")
+    side = hemispheres[0] if value > 0 else hemispheres[1] if value < 0 else ""
+    return f"{text}°{side}"

@@ -1,0 +1,50 @@
+"""From rows of the registry to what a map draws."""
+
+import sqlite3
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from registry.store import pages
+from registry.web.drawing_map import TowerOnMap, View, view_around
+from registry.web.map_outline import rings_of
+
+Border = tuple[str, list[list[tuple[float, float]]]]
+
+
+def towers_on_map(
+    towers: Sequence[Mapping[str, Any]], bells: Mapping[str, int] | None = None
+) -> list[TowerOnMap]:
+    """Take the towers that have coordinates.
+
+    Parameters
+    ----------
+    towers : sequence of mapping
+        Rows of ``read_towers``.
+    bells : mapping, optional
+        Bells to count by tower, where only some were asked for; towers without any are left out.
+    """
+    return [
+        TowerOnMap(
+            row["id"],
+            row["name"],
+            row["latitude_deg"],
+            row["longitude_deg"],
+            row["bells"] if bells is None else bells[row["id"]],
+            row["attention"],
+        )
+        for row in towers
+        if row["latitude_deg"] is not None
+        and row["longitude_deg"] is not None
+        and (bells is None or row["id"] in bells)
+    ]
+
+
+def borders(conn: sqlite3.Connection) -> list[Border]:
+    """Give the borders of all regions."""
+    return [(region.name, rings_of(region.geometry)) for region in pages.read_regions(conn)]
+
+
+def view_of(towers: Sequence[TowerOnMap], regions: Sequence[Border] = ()) -> View:
+    """Give the view that holds all towers; the borders where there are no towers."""
+    points = [(tower.longitude_deg, tower.latitude_deg) for tower in towers]
+    return view_around(points or [point for _, rings in regions for ring in rings for point in ring])

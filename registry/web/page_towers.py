@@ -1,0 +1,103 @@
+"""The list of towers, and the page of one tower."""
+
+import sqlite3
+from dataclasses import dataclass
+from typing import Annotated
+
+from datasette.utils.asgi import Response
+
+from registry.model.cautions import Caution, cautions
+from registry.store import pages, pages_survey
+from registry.store.pages import Row
+from registry.web import rendering
+from registry.web.asking import Ask
+from registry.web.context import NotHereError
+from registry.web.drawing_map import MapDrawing, map_drawing, moved, view_around
+from registry.web.drawing_ring import BellOutline, Scale, ring_outlines, scale_bar
+from registry.web.map_reading import borders, towers_on_map
+from registry.web.observed import Fact, facts_of_row
+
+CLOSE_KM = 8.0
+
+
+@dataclass(frozen=True)
+class TowersPage:
+    """All towers."""
+
+    title: Annotated[str, "Heading of the page."]
+    towers: Annotated[list[Row], "Rows of tower_current with attention and region_name."]
+
+
+@dataclass(frozen=True)
+class TowerPage:
+    """One tower."""
+
+    title: Annotated[str, "Name of the tower."]
+    tower: Annotated[Row, "Its row of tower_current."]
+    bells: Annotated[list[Row], "Its bells in the order of the ring, rows of bell_current."]
+    outlines: Annotated[list[BellOutline], "The same bells drawn to one scale."]
+    scale: Annotated[Scale, "A bar for that scale."]
+    map: Annotated[MapDrawing | None, "The tower and its neighbours; None without coordinates."]
+    map_narrow: Annotated[MapDrawing | None, "The same for narrow windows."]
+    findings: Annotated[list[pages.Finding], "What needs attention here, gravest first."]
+    cautions: Annotated[list[Caution], "Cautions for whoever goes up."]
+    hazards: Annotated[list[Row], "Hazards of the newest visit that names any."]
+    not_inspected: Annotated[list[Row], "Parts the newest visit did not inspect."]
+    newest_visit: Annotated[str | None, "Id of the newest visit."]
+    frame: Annotated[list[Fact], "The frame as the newest survey of it has it."]
+    assessments: Annotated[list[Row], "Judgements of the tower's own components, newest first."]
+    surveys: Annotated[list[pages.SurveyLine], "All surveys of the tower, newest first."]
+
+
+def towers_page(conn: sqlite3.Connection, ask: Ask) -> Response:
+    """Make the list of towers."""
+    return rendering.page(ask, "towers", TowersPage("Towers", pages.read_towers(conn)))
+
+
+def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
+    """Make the page of one tower.
+
+    Raises
+    ------
+    NotHereError
+        When no tower has this id.
+    """
+    tower_id = ask.names["id"]
+    tower = pages.read_tower(conn, tower_id)
+    if tower is None:
+        raise NotHereError
+    bells = pages.read_bells_of_tower(conn, tower_id)
+    sizes = [(bell["mouth_diameter_mm"], bell["height_mm"], bell["shoulder_diameter_mm"]) for bell in bells]
+    newest = pages_survey.read_newest_visit(conn, tower_id)
+    frames = pages_survey.read_of_newest(conn, "frame", tower_id)
+    return rendering.page(
+        ask,
+        "tower",
+        TowerPage(
+            title=tower["name"],
+            tower=tower,
+            bells=bells,
+            outlines=ring_outlines(sizes),
+            scale=scale_bar([diameter for diameter, _, _ in sizes]),
+            map=_surroundings(conn, tower, 420.0, 300.0),
+            map_narrow=_surroundings(conn, tower, 330.0, 260.0),
+            findings=pages.read_findings(conn, tower_id=tower_id),
+            cautions=[cautions()["going-up"], cautions()["no-certificate"]],
+            hazards=pages_survey.read_of_newest(conn, "hazard", tower_id),
+            not_inspected=pages_survey.read_of_survey(conn, "not_inspected", newest) if newest else [],
+            newest_visit=newest,
+            frame=facts_of_row("frame", frames[0]) if frames else [],
+            assessments=pages_survey.read_assessments(conn, bell_id=None, tower_id=tower_id),
+            surveys=pages.read_surveys_of_tower(conn, tower_id),
+        ),
+    )
+
+
+def _surroundings(conn: sqlite3.Connection, tower: Row, width: float, height: float) -> MapDrawing | None:
+    """Draw the tower with what stands near it."""
+    latitude, longitude = tower["latitude_deg"], tower["longitude_deg"]
+    if latitude is None or longitude is None:
+        return None
+    near = view_around([(longitude, latitude)])
+    view = moved(near, zoom=(near.north - near.south) * 111.195 / CLOSE_KM)
+    return map_drawing(towers_on_map(pages.read_towers(conn)), borders(conn), view, width, height)
