@@ -1,6 +1,7 @@
 """The current view: of each fact the newest, what is computed from it, and where surveys disagree."""
 
 import sqlite3
+from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import islice
 from typing import Any
@@ -27,8 +28,8 @@ BATCH = 500
 CRACK_STATES = ("none", "suspected", "confirmed")
 """From harmless to grave."""
 
-Compute = Callable[[list[BellFacts]], Iterable[list[Computed]]]
-"""Computes the values of some bells, in their order."""
+Compute = Callable[[Iterator[list[BellFacts]]], Iterable[list[list[Computed]]]]
+"""Computes the values of bells batch by batch, in their order."""
 
 
 def refresh_bells(conn: sqlite3.Connection, compute: Compute) -> int:
@@ -46,10 +47,16 @@ def refresh_bells(conn: sqlite3.Connection, compute: Compute) -> int:
             " FROM tower_current"
         )
     }
-    for bell_ids in _batches(touched):
-        histories = read_histories(conn, bell_ids)
-        computed = compute([facts_of_bell(history) for history in histories])
-        _write(conn, towers, list(zip(histories, computed, strict=True)))
+    waiting: deque[list[BellHistory]] = deque()
+
+    def batches() -> Iterator[list[BellFacts]]:
+        for bell_ids in _batches(touched):
+            histories = read_histories(conn, bell_ids)
+            waiting.append(histories)
+            yield [facts_of_bell(history) for history in histories]
+
+    for computed in compute(batches()):
+        _write(conn, towers, list(zip(waiting.popleft(), computed, strict=True)))
     return len(touched)
 
 

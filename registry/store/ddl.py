@@ -107,8 +107,8 @@ def _field_column(field: Field) -> str:
     sql_type, condition = _check_of(field.kind, column)
     if field.is_list:
         sql_type, condition = "TEXT", f"json_valid({column}) AND json_type({column}) = 'array'"
-    if sql_type == "TEXT" and not field.required and condition.startswith(f"date({column})"):
-        condition = f"{column} IS NULL OR {condition}"
+        if not field.required:
+            condition = f"{column} IS NULL OR {condition}"
     required = " NOT NULL" if field.required else ""
     return f"{column} {sql_type}{required} CHECK ({condition})"
 

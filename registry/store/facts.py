@@ -34,7 +34,8 @@ A basis belongs to its mass, a deviation to its note: they are never mixed from 
 """
 
 CONSTANT: dict[str, frozenset[str]] = {
-    "bell_seen": frozenset({"material", "founder", "cast_text", "cast_date", "wartime_class"}),
+    # Not the date as cast, which every reader spells in another way, nor the class, which each requisition gave.
+    "bell_seen": frozenset({"material", "founder", "cast_date"}),
     "dimensions": frozenset(
         {
             "mouth_diameter_mm",

@@ -3,12 +3,12 @@
 import json
 import sqlite3
 from collections.abc import Collection, Iterable, Mapping
-from typing import Any
+from typing import Any, NamedTuple
 
-from registry.forms.across import ARRIVALS, GONE, MEASURING
+from registry.forms.footprints import ARRIVALS, MEASURING
 from registry.geography import Region, read_regions
 from registry.model.footprint import BellFootprint, Footprint
-from registry.model.known import KnownBell, KnownFields, KnownTower, KnownValue
+from registry.model.known import GONE, KnownBell, KnownFields, KnownTower, KnownValue
 from registry.store.facts import FACT_TABLES, PER_SURVEY, TOGETHER
 from registry.store.rows import OF_BELL, TABLES, to_json
 from registry.store.tables import SectionTable, value_fields
@@ -16,52 +16,54 @@ from registry.store.tables import SectionTable, value_fields
 _NEWEST = "survey.as_of DESC, survey.date DESC, survey.id DESC"
 
 
-def known_regions(conn: sqlite3.Connection) -> list[Region]:
+class KnownRegion(NamedTuple):
+    """A region of the registry and the file it comes from."""
+
+    region: Region
+    source: str
+
+
+def known_regions(conn: sqlite3.Connection) -> list[KnownRegion]:
     """Give the regions whose borders are loaded, by id."""
-    features = [
-        {
-            "type": "Feature",
-            "id": id_,
-            "properties": {"name": name},
-            "geometry": json.loads(geometry),
-        }
-        for id_, name, geometry in conn.execute("SELECT id, name, geojson FROM region ORDER BY id")
-    ]
-    if not features:
+    rows = conn.execute("SELECT id, name, geojson, source_path FROM region ORDER BY id").fetchall()
+    if not rows:
         return []
-    return read_regions(to_json({"type": "FeatureCollection", "features": features}))
+    features = [
+        {"type": "Feature", "id": id_, "properties": {"name": name}, "geometry": json.loads(geometry)}
+        for id_, name, geometry, _ in rows
+    ]
+    regions = read_regions(to_json({"type": "FeatureCollection", "features": features}))
+    return [KnownRegion(region, row[3]) for region, row in zip(regions, rows, strict=True)]
 
 
 def footprints(conn: sqlite3.Connection, around: Iterable[Footprint]) -> list[Footprint]:
     """Gather the surveys that share their id, their tower or a bell with one of ``around``, oldest first."""
     around = list(around)
-    wanted = {
-        "survey": {(each.survey_id,) for each in around},
-        "tower": {(each.tower_id,) for each in around},
-        "bell": {(bell.bell_id,) for each in around for bell in each.bells},
-    }
-    for kind, ids in wanted.items():
-        conn.execute(f"CREATE TEMP TABLE IF NOT EXISTS wanted_{kind} (id TEXT PRIMARY KEY) WITHOUT ROWID")
-        conn.execute(f"DELETE FROM wanted_{kind}")
-        conn.executemany(f"INSERT INTO wanted_{kind} VALUES (?)", ids)
     found = conn.execute(
         """
         SELECT survey.source_path, survey.as_written, survey.id, survey.kind, survey.date, survey.surveyors,
-            survey.tower_id, latitude_deg, longitude_deg
+            survey.tower_id, latitude_deg, longitude_deg, accuracy_m
         FROM survey JOIN tower_seen ON tower_seen.survey_id = survey.id
-        WHERE survey.id IN (SELECT id FROM wanted_survey)
-            OR survey.tower_id IN (SELECT id FROM wanted_tower)
+        WHERE survey.id IN (SELECT value FROM json_each(:surveys))
+            OR survey.tower_id IN (SELECT value FROM json_each(:towers))
             OR survey.id IN (
-                SELECT survey_id FROM bell_seen JOIN wanted_bell ON wanted_bell.id = bell_seen.bell_id
+                SELECT survey_id FROM bell_seen WHERE bell_id IN (SELECT value FROM json_each(:bells))
             )
         ORDER BY survey.date, survey.id
-        """
+        """,
+        {
+            "surveys": to_json([each.survey_id for each in around]),
+            "towers": to_json([each.tower_id for each in around]),
+            "bells": to_json([bell.bell_id for each in around for bell in each.bells]),
+        },
     ).fetchall()
     return [_footprint(conn, row) for row in found]
 
 
 def _footprint(conn: sqlite3.Connection, row: tuple[Any, ...]) -> Footprint:
-    path, as_written, survey_id, kind, date, surveyors, tower_id, latitude_deg, longitude_deg = row
+    path, as_written, survey_id, kind, date, surveyors, tower_id, latitude_deg, longitude_deg, accuracy_m = (
+        row
+    )
     line, column, _ = json.loads(as_written)["id"]
     tolerances = [
         tolerance
@@ -83,6 +85,7 @@ def _footprint(conn: sqlite3.Connection, row: tuple[Any, ...]) -> Footprint:
         latitude_deg,
         longitude_deg,
         tuple(_bell_footprints(conn, survey_id, max(tolerances, default=None))),
+        accuracy_m,
     )
 
 
@@ -110,14 +113,16 @@ def _bell_footprints(
     ):
         line, column, _ = json.loads(as_written)["id"]
         read = json.loads(readings) if readings else []
-        spread = (max(read) - min(read)) / 2 if len(read) > 1 else 0.0
+        own = tolerance
+        if len(read) > 1:
+            own = (tolerance or 0.0) + (max(read) - min(read)) / 2
         told = cracks.get(bell_id, [])
         yield BellFootprint(
             bell_id,
             line,
             column,
             diameter,
-            None if tolerance is None and not spread else (tolerance or 0.0) + spread,
+            own,
             material,
             bell_id in arrived,
             tuple(number for number, state in told if state != "none"),
@@ -136,6 +141,7 @@ def known_tower(conn: sqlite3.Connection, tower_id: str) -> KnownTower | None:
     current = conn.execute("SELECT name, place FROM tower_current WHERE id = ?", (tower_id,)).fetchone()
     if current is None:
         return None
+    name, place = current
     bells = conn.execute(
         "SELECT id, name FROM bell_current WHERE tower_id = ? ORDER BY position IS NULL, position, id",
         (tower_id,),
@@ -147,11 +153,12 @@ def known_tower(conn: sqlite3.Connection, tower_id: str) -> KnownTower | None:
     }
     return KnownTower(
         tower_id,
-        *current,
+        name,
+        place,
         {key: fields for key, fields in sections.items() if fields},
         _newest_list(conn, TABLES["hazard"], tower_id),
         _newest_list(conn, TABLES["not_inspected"], tower_id),
-        tuple(_known_bell(conn, id_, name) for id_, name in bells),
+        tuple(_known_bell(conn, *bell) for bell in bells),
     )
 
 
@@ -200,18 +207,25 @@ def _known_fields(table: SectionTable, rows: Collection[sqlite3.Row]) -> KnownFi
         told_by = leaders.get(field.name, (field.name,))
         row = next((row for row in rows if any(row[name] is not None for name in told_by)), None)
         if row is not None and row[field.name] is not None and field.name not in PER_SURVEY | {"number"}:
-            text = _as_written(json.loads(row["as_written"]), field.name)
+            text = _as_written(json.loads(row["as_written"]), field.name) or _shown(
+                row[field.name], field.is_list
+            )
             known[field.name] = KnownValue(text, row["survey_id"], row["as_of"])
     return known
 
 
 def _as_written(written: Mapping[str, list[Any]], field: str) -> str:
-    if field in written:
+    """Give the wording of a value; empty where the value is the wording."""
+    if written.get(field, ["", "", ""])[2]:
         return str(written[field][2])
-    items = []
+    items: list[str] = []
     while (item := f"{field}[{len(items)}]") in written:
         items.append(str(written[item][2]))
-    return ", ".join(items)
+    return ", ".join(items) if any(items) else ""
+
+
+def _shown(value: Any, is_list: bool) -> str:
+    return ", ".join(map(str, json.loads(value))) if is_list else str(value)
 
 
 def _newest_list(conn: sqlite3.Connection, table: SectionTable, tower_id: str) -> tuple[KnownFields, ...]:

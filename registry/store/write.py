@@ -37,6 +37,28 @@ def known_sources(conn: sqlite3.Connection) -> list[KnownSource]:
     return [KnownSource(*row) for row in rows]
 
 
+def stored_text(conn: sqlite3.Connection, path: str) -> bytes:
+    """Give the bytes of a file the registry holds."""
+    row = conn.execute("SELECT text FROM source WHERE path = ?", (path,)).fetchone()
+    return bytes(row[0])
+
+
+def loaded_at(conn: sqlite3.Connection) -> dict[str, str]:
+    """Tell of each file when it was loaded."""
+    return dict(conn.execute("SELECT path, loaded_at FROM source"))
+
+
+def statement(conn: sqlite3.Connection, key: str) -> str:
+    """Give what the registry says of itself under a key; empty where it says nothing."""
+    row = conn.execute("SELECT value FROM registry_meta WHERE key = ?", (key,)).fetchone()
+    return row[0] if row else ""
+
+
+def state(conn: sqlite3.Connection, key: str, value: str) -> None:
+    """Let the registry say something of itself."""
+    conn.execute("INSERT OR REPLACE INTO registry_meta VALUES (?, ?)", (key, value))
+
+
 def begin_changes(conn: sqlite3.Connection) -> None:
     """Start to remember what is touched."""
     for kind in ("bell", "tower"):

@@ -5,7 +5,7 @@ CREATE TABLE dimensions (
     survey_id TEXT NOT NULL,  -- The survey that tells it.
     bell_id TEXT NOT NULL,  -- The bell it tells of.
     mouth_diameter_mm REAL CHECK (mouth_diameter_mm BETWEEN 50 AND 6700),  -- Outer diameter at the lip; mean of the readings.
-    mouth_diameter_readings_mm TEXT CHECK (json_valid(mouth_diameter_readings_mm) AND json_type(mouth_diameter_readings_mm) = 'array'),  -- Each reading taken, in different directions.
+    mouth_diameter_readings_mm TEXT CHECK (mouth_diameter_readings_mm IS NULL OR json_valid(mouth_diameter_readings_mm) AND json_type(mouth_diameter_readings_mm) = 'array'),  -- Each reading taken, in different directions.
     height_mm REAL CHECK (height_mm BETWEEN 40 AND 6500),  -- Upright height, lip to shoulder, without the crown.
     slant_height_mm REAL CHECK (slant_height_mm BETWEEN 40 AND 6500),  -- Lip to shoulder edge along the outside, straight.
     shoulder_diameter_mm REAL CHECK (shoulder_diameter_mm BETWEEN 20 AND 4000),  -- Outer diameter at the shoulder.
@@ -13,7 +13,7 @@ CREATE TABLE dimensions (
     waist_thickness_mm REAL CHECK (waist_thickness_mm BETWEEN 1 AND 400),  -- Thickness at the waist, half way up.
     mass_kg REAL CHECK (mass_kg BETWEEN 1 AND 250000),  -- The mass, where it is known.
     mass_basis TEXT CHECK (mass_basis IN ('weighed', 'founder-record', 'inscribed', 'calculated', 'estimated', 'unknown')),  -- How the mass was obtained.
-    mass_includes TEXT CHECK (json_valid(mass_includes) AND json_type(mass_includes) = 'array'),  -- What was on the scale or in the statement besides the bell.
+    mass_includes TEXT CHECK (mass_includes IS NULL OR json_valid(mass_includes) AND json_type(mass_includes) = 'array'),  -- What was on the scale or in the statement besides the bell.
     mass_tolerance_kg REAL CHECK (mass_tolerance_kg BETWEEN 0.01 AND 5000),  -- Largest error of the weighing.
     profile_class TEXT CHECK (profile_class IN ('ultra-light', 'light', 'medium-light', 'medium', 'medium-heavy', 'heavy', 'ultra-heavy', 'carillon', 'unknown')),  -- Weight class for its note, if one was stated.
     remarks TEXT CHECK (length(remarks) BETWEEN 1 AND 2000),  -- Where and how the sizes were taken, ovality.

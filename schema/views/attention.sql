@@ -77,7 +77,8 @@ finding (kind, bell_id, tower_id, survey_id, first_value, second_value, third_va
     UNION ALL
     SELECT
         'disagreement', disagreement.bell_id, present.tower_id, disagreement.survey_id, disagreement.field,
-        disagreement.value, disagreement.other_value
+        iif(typeof(disagreement.value) = 'real', printf('%g', disagreement.value), disagreement.value),
+        iif(typeof(disagreement.other_value) = 'real', printf('%g', disagreement.other_value), disagreement.other_value)
     FROM disagreement
     JOIN present ON present.id = disagreement.bell_id
     UNION ALL
