@@ -4,7 +4,6 @@ import json
 from pathlib import PurePosixPath
 
 import pytest
-import yaml
 from serving import CHECKOUT
 
 from registry.forms.printed import SCHEMA_FROM_SURVEYS, printed_files, words
@@ -50,15 +49,6 @@ def test_words_cannot_break_their_table() -> None:
     for name in vocabulary_names():
         for term in vocabulary(name).terms.values():
             assert "|" not in term.label + term.definition
-
-
-def test_every_caution_names_its_source() -> None:
-    """A caution printed on the form says where it comes from, or that it is common practice."""
-    guidance = yaml.safe_load(shipped_text("schema", "forms", "guidance.yaml"))
-    assert len(guidance["cautions"]) >= 7
-    for caution in guidance["cautions"]:
-        assert caution["text"]
-        assert caution["source"]
 
 
 def test_field_guide_tells_what_the_forms_ask_for() -> None:

@@ -1,7 +1,7 @@
 """The blank form: as carried up a tower and filled in by hand or in an editor.
 
 It is written from the model, so that it always has every field. What it says beside the fields comes from the
-model, the vocabularies and ``schema/forms/guidance.yaml``.
+model, the vocabularies, ``schema/forms/guidance.yaml`` and ``schema/rules/cautions.yaml``.
 """
 
 from collections.abc import Mapping
@@ -15,6 +15,7 @@ from registry.forms.hints import hint_of, is_long_list, words_of
 from registry.forms.page import WIDTH, Note, Page
 from registry.forms.recall import as_scalar, named, recalled, recalled_entry, status_if_gone
 from registry.model.bell import Inscription, Partial
+from registry.model.cautions import cautions
 from registry.model.condition import StrikePoint
 from registry.model.fields import Field, Term, section_fields
 from registry.model.known import KnownBell, KnownFields, KnownTower
@@ -40,13 +41,16 @@ CARRIED_OVER = frozenset(
 )
 """Fields of a known tower that are filled in; all else must be observed anew."""
 
+CAUTIONS = ("going-up", "no-certificate")
+"""Cautions printed at the head of a visit; others stand beside the sections they concern."""
+
 WRITTEN_BELOW = frozenset({"transcription", "expansion", "translation", "ornament"})
 """Texts full of signs that mean something in YAML: their ``|`` stands ready."""
 
 
 @cache
 def guidance() -> dict[str, Any]:
-    """Read what the forms say beside the fields: titles, openings, cautions, how to write, sections."""
+    """Read what the forms say beside the fields: titles, openings, how to write, sections."""
     text = shipped_text("schema", "forms", "guidance.yaml")
     data: dict[str, Any] = yaml.load(text, Loader=yaml.CBaseLoader)  # noqa: S506
     return data
@@ -146,8 +150,11 @@ class _BlankForm(Page):
             )
         if self.kind == "visit":
             self.put("#", "# CAUTION")
-            for caution in say["cautions"]:
-                self.prose(caution["text"], label="  - ")
+            for code in CAUTIONS:
+                caution = cautions()[code]
+                for point in caution.points:
+                    self.prose(point, label="  - ")
+                self.prose(f"({caution.source})", label="    ")
         self.put("#", "# HOW TO WRITE")
         for label, text in say["how_to_write"].items():
             self.prose(text, label=f"  {label:<10}")
