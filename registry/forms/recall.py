@@ -11,7 +11,7 @@ LONGEST_RECALLED = 200
 """Characters of an earlier value that a form repeats."""
 
 _UNSEEN = re.compile("[\x7f-\x9f\u2028\u2029\ufeff]")
-_PLAIN = re.compile(r"[^\W_][\w .,;()/'’°+-]*").fullmatch
+_PLAIN = re.compile(r"(?:[^\W_]|[+-][0-9])[\w .,;()/'’°+-]*").fullmatch
 
 
 def recalled(last: KnownValue) -> str:

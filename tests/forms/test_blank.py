@@ -302,3 +302,11 @@ def test_no_earlier_text_can_leave_its_comment(text) -> None:
 def test_carried_over_text_is_read_back(text) -> None:
     """A text that is filled in is the same text when the form is read."""
     assert yaml.load(f"name: {as_scalar(text)}  # note", Loader=yaml.CBaseLoader) == {"name": text}  # noqa: S506
+
+
+@pytest.mark.parametrize(
+    "text", ["-7.380503", "Oster Gate", "St. Anna's, old town", "46 1/2 in", "51° 14' N"]
+)
+def test_plain_text_needs_no_quotes(text) -> None:
+    """What YAML reads as it stands is filled in as it stands."""
+    assert as_scalar(text) == text
