@@ -54,6 +54,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "file-not-a-form": (E, "a folder, a device or a file of another kind stands where a form is expected"),
     "text-encoding": (E, "the bytes are not UTF-8 text"),
     "no-forms": (W, "the folder holds no survey forms"),
+    "too-many-problems": (N, "the file has more problems than a report names one by one"),
     # YAML
     "yaml-syntax": (E, "the text is not well-formed YAML"),
     "yaml-feature": (E, "anchors, aliases, tags, merge keys and second documents have no place in a form"),

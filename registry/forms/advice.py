@@ -1,12 +1,14 @@
 """What to say of a value, list or section that does not fit its place in the form."""
 
+import math
+
 from registry.forms.finding import Finding
 from registry.forms.measures import quantity_read, range_of
 from registry.forms.nodes import Entry, Node, Scalar
 from registry.forms.shown import shown
 from registry.forms.tables import Slot, Table
-from registry.model.fields import Quantity
 from registry.model.survey import FORM_NAME
+from registry.units import unit_of
 
 START = f"start from a blank form, which says form: {FORM_NAME}"
 
@@ -45,13 +47,14 @@ def null_word(text: str) -> Finding:
     return Finding("null-word", text, "nothing at all where nothing is known", remedy)
 
 
-def unusual(text: str, value: float, kind: Quantity) -> Finding:
+def unusual(text: str, value: float, slot: Slot) -> Finding:
     """Tell of a value that few bells have."""
-    low, high = kind.usual or (kind.low, kind.high)
+    unit = unit_of(slot.field.name) or "number"
+    low, high = slot.usual or (-math.inf, math.inf)
     return Finding(
         "unusual-value",
-        quantity_read(text, value, kind.unit),
-        f"usually {range_of(low, high, kind.unit)}",
+        quantity_read(text, value, unit),
+        f"usually {range_of(low, high, unit)}",
         "check the reading and its unit; if it is right, leave it",
     )
 

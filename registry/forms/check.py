@@ -8,6 +8,7 @@ from pathlib import Path
 from stat import S_ISDIR, S_ISREG
 from typing import NamedTuple
 
+from registry.forms.finding import Finding
 from registry.forms.reader import read_tree
 from registry.forms.rules import rule_problems
 from registry.forms.shape import shape_survey
@@ -15,6 +16,10 @@ from registry.forms.source import LARGEST_BYTES, too_large
 from registry.geography import Region
 from registry.model.survey import ReadSurvey
 from registry.problems import Level, Problem, whole_file_problem
+
+
+MOST_PROBLEMS = 500
+"""Problems of one form that are named one by one; a form filled in by a person has a tenth of it."""
 
 
 class Checked(NamedTuple):
@@ -50,12 +55,11 @@ def check_bytes(data: bytes, file: str, *, today: date, regions: Sequence[Region
     problems = tree.problems + shaped.problems
     if tree.complete and shaped.is_form:
         problems += rule_problems(shaped.read, file, today=today, regions=regions)
-    problems.sort(key=_place)
     failed = not (tree.complete and shaped.is_form) or any(
         problem.level is Level.ERROR for problem in problems
     )
     digest = hashlib.sha256(data).hexdigest()
-    return Checked(file, digest, data, None if failed else shaped.read, tuple(problems))
+    return Checked(file, digest, data, None if failed else shaped.read, _first_of(problems, file))
 
 
 def check_file(path: Path, file: str, *, today: date, regions: Sequence[Region] = ()) -> Checked:
@@ -146,6 +150,22 @@ def _missing_attachments(read: ReadSurvey, folder: Path, file: str) -> list[Prob
                 )
             )
     return problems
+
+
+def _first_of(problems: list[Problem], file: str) -> tuple[Problem, ...]:
+    """Put problems in the order of the file; of very many, keep the first and say how many there are."""
+    problems.sort(key=_place)
+    rest = len(problems) - MOST_PROBLEMS
+    if rest <= 0:
+        return tuple(problems)
+    finding = Finding(
+        "too-many-problems",
+        f"{len(problems)} problems, {rest} of them not named here",
+        "a survey form with fewer",
+        "mend those named above and check again; perhaps this is another kind of file",
+    )
+    last = problems[MOST_PROBLEMS - 1]
+    return (*problems[:MOST_PROBLEMS], finding.at(file, last))
 
 
 def _place(problem: Problem) -> tuple[int, int]:

@@ -159,10 +159,10 @@ class _Reader:
                 name = "?"
                 self.skip_key(key)
             node = start(event())
-            if name == "<<" and key.implicit[0]:
-                self.report(mark, _MERGE)
-            elif name in entries:
+            if name in entries:
                 self.report(mark, _duplicate(name, entries[name].line))
+            elif name == "<<" and key.implicit[0]:
+                self.report(mark, _MERGE)
             elif is_word:
                 entries[name] = Entry(mark.line + 1, mark.column + 1, node)
             if type(node) is not Scalar:

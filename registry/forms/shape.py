@@ -41,11 +41,10 @@ def shape_survey(tree: Tree, file: str) -> Shaped:
 
 
 class _Here(NamedTuple):
-    """The section being read: where it stands, its values as written, and what stands there unreadable."""
+    """The section being read: where it stands, and its values as written."""
 
     path: Path
     written: dict[str, Written]
-    failed: set[str]
 
 
 class _Shaper:
@@ -57,6 +56,7 @@ class _Shaper:
         self.hash_lines = hash_lines(tree.text)
         self.problems: list[Problem] = []
         self.written: dict[Path, dict[str, Written]] = {}
+        self.failed: set[tuple[Path, str]] = set()
 
     def report(self, spot: Spot, path: Path, finding: Finding) -> None:
         """Report a finding at a node or key; the last step of the path may be a field."""
@@ -84,18 +84,14 @@ class _Shaper:
     def section(self, table: Table, node: Section, path: Path) -> Any:
         """Read one section; None where nothing stands in it."""
         values = list(table.empty)
-        here = _Here(path, {"": Written(node.line, node.column, "")}, set())
+        here = _Here(path, {"": Written(node.line, node.column, "")})
         before = len(self.problems)
+        slots = table.slots
         for name, entry in node.entries.items():
-            slot = table.slots.get(name)
+            slot = slots.get(name)
             if slot is None:
-                keys = tuple(table.slots)
-                finding = advice_on_key(name, table.name, keys)
-                if advice.has_no_colon(name, entry):
-                    finding = finding._replace(remedy=advice.COMMA)
-                self.report(entry, (*path, name), finding)
-                here.failed.add(suggest_key(name, keys) or "")
-            elif type(entry.value) is Scalar and slot.table is None and not slot.field.is_list:
+                self.unknown_key(table, name, entry, here)
+            elif slot.is_one_value and type(entry.value) is Scalar:
                 values[slot.position] = self.value(slot, entry.value, name, here)
             else:
                 values[slot.position] = self.other(slot, entry, here)
@@ -108,16 +104,25 @@ class _Shaper:
         self.written[path] = here.written
         if self.is_complete:
             self.missing(table, node, here, values)
-        for slot in table.required:
-            if slot.table is not None and not slot.field.is_list and values[slot.position] is None:
-                values[slot.position] = hollow(slot.table.section)
+        for slot in table.required_sections:
+            if values[slot.position] is None:
+                values[slot.position] = hollow(slot.field.section)
         return table.section._make(values)
+
+    def unknown_key(self, table: Table, name: str, entry: Entry, here: _Here) -> None:
+        """Report a key that the section does not have."""
+        keys = tuple(table.slots)
+        finding = advice_on_key(name, table.name, keys)
+        if advice.has_no_colon(name, entry):
+            finding = finding._replace(remedy=advice.COMMA)
+        self.report(entry, (*here.path, name), finding)
+        self.failed.add((here.path, suggest_key(name, keys) or ""))
 
     def missing(self, table: Table, node: Section, here: _Here, values: list[Any]) -> None:
         """Report required fields that are absent or empty, and not merely misspelt or unreadable."""
         for slot in table.required:
             name = slot.field.name
-            if values[slot.position] in (None, ()) and name not in here.failed:
+            if values[slot.position] in (None, ()) and (here.path, name) not in self.failed:
                 spot: Spot = node.entries.get(name, node)
                 remedy = f"fill in {name}"
                 if slot.table:
@@ -130,7 +135,8 @@ class _Shaper:
         text = node.text.strip()
         if not text:
             return None
-        if node.plain and text in ("~", "null", "Null", "NULL"):
+        is_text = slot.is_text
+        if is_text and node.plain and text in ("~", "null", "Null", "NULL"):
             self.report(node, (*here.path, name), advice.null_word(text))
             return None
         try:
@@ -140,21 +146,21 @@ class _Shaper:
                 self.report(node, (*here.path, name), advice.null_word(text))
                 return None
             here.written[name] = Written(node.line, node.column, text)
-            here.failed.add(name)
+            self.failed.add((here.path, name))
             read = getattr(fault, "read", None) or text
             self.report(node, (*here.path, name), Finding(fault.code, read, fault.expected, fault.remedy))
             return None
-        here.written[name] = Written(node.line, node.column, "" if slot.is_text else text)
-        if slot.is_text and node.plain and node.line in self.hash_lines:
+        here.written[name] = Written(node.line, node.column, "" if is_text else text)
+        if is_text and self.hash_lines:
             self.after_hash(node, (*here.path, name))
-        usual = slot.usual
-        if usual is not None and usual.usual and not usual.usual[0] <= value <= usual.usual[1]:
-            self.report(node, (*here.path, name), advice.unusual(text, value, usual))
+        if (usual := slot.usual) and not usual[0] <= value <= usual[1]:
+            self.report(node, (*here.path, name), advice.unusual(text, value, slot))
         return value
 
     def after_hash(self, node: Scalar, path: Path) -> None:
         """Report words behind a #, which YAML drops though they may belong to the text."""
-        rest = self.hash_lines[node.line][node.column - 1 :].removeprefix(node.text).lstrip()
+        line = self.hash_lines.get(node.line, "") if node.plain else ""
+        rest = line[node.column - 1 :].removeprefix(node.text).lstrip()
         if rest.startswith("#"):
             self.report(node, path, advice.after_hash(node.text, rest))
 
@@ -170,9 +176,9 @@ class _Shaper:
         if slot.table is not None and type(node) is not Refused:
             section = self.subsection(slot.table, node, (*here.path, name))
             if section is None and not isinstance(node, Section):
-                here.failed.add(name)
+                self.failed.add((here.path, name))
             return section
-        here.failed.add(name)
+        self.failed.add((here.path, name))
         if type(node) is Refused:
             return empty
         kind = "a list" if isinstance(node, Items) else "a section"
@@ -214,8 +220,8 @@ class _Shaper:
             self.report(node, (*here.path, name), advice.not_a_list(node, slot))
             values = tuple(self.each_item(slot, Items([node], node.line, node.column), here))
         if not values and (len(self.problems) > before or type(node) is Refused):
-            here.failed.add(name)
-        if values or name in here.failed or not isinstance(node, Items) or not node.items:
+            self.failed.add((here.path, name))
+        if values or (here.path, name) in self.failed or not isinstance(node, Items) or not node.items:
             here.written[name] = Written(node.line, node.column, "")
         return values
 
@@ -246,4 +252,4 @@ class _Shaper:
 
 def _is_only_a_number(table: Table, written: dict[str, Written]) -> bool:
     """Say whether an entry has its running number and nothing besides, though it needs no more than that."""
-    return written.keys() == {"", "number"} and [slot.field.name for slot in table.required] == ["number"]
+    return len(written) == 2 and "number" in written and len(table.required) == 1

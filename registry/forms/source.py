@@ -18,7 +18,7 @@ _LOST = "\ufffd"
 _SUSPECT = re.compile(f"{_BAD.pattern}|{_LOST}")
 _LINE_END = re.compile("\r\n|\r|\n")
 
-_HASH = re.compile(r"[^\s#][ \t]+#[^\s#]").search
+_HASH = re.compile(r"#(?<=[ \t]#)[^\s#]")
 
 _FILE_KINDS = (
     (b"PK\x03\x04", "a spreadsheet, word-processor or zip file"),
@@ -92,9 +92,9 @@ def hash_lines(text: str) -> dict[int, str]:
 
     YAML takes what follows for a comment and drops it; a comment has a space behind its sign.
     """
-    if not _HASH(text):
+    if not _HASH.search(text):
         return {}
-    return {number: line for number, line in enumerate(_LINE_END.split(text), 1) if _HASH(line)}
+    return {number: line for number, line in enumerate(_LINE_END.split(text), 1) if _HASH.search(line)}
 
 
 def place_of(text: str, index: int) -> Place:

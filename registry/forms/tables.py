@@ -12,8 +12,9 @@ class Slot(NamedTuple):
 
     position: int
     field: Field
+    is_one_value: bool
     read: Reader
-    usual: Quantity | None
+    usual: tuple[float, float] | None
     is_text: bool
     table: "Table | None"
 
@@ -26,6 +27,7 @@ class Table(NamedTuple):
     slots: dict[str, Slot]
     empty: tuple[Any, ...]
     required: tuple[Slot, ...]
+    required_sections: tuple[Slot, ...]
 
 
 @cache
@@ -34,7 +36,8 @@ def table_of(section: Any, name: str) -> Table:
     slots = {field.name: _slot(position, field) for position, field in enumerate(section_fields(section))}
     empty = tuple(() if slot.field.is_list else None for slot in slots.values())
     required = tuple(slot for slot in slots.values() if slot.field.required)
-    return Table(name, section, slots, empty, required)
+    sections = tuple(slot for slot in required if slot.table and not slot.field.is_list)
+    return Table(name, section, slots, empty, required, sections)
 
 
 def _slot(position: int, field: Field) -> Slot:
@@ -43,8 +46,9 @@ def _slot(position: int, field: Field) -> Slot:
     return Slot(
         position,
         field,
+        kind is not None and not field.is_list,
         reader_of(kind) if kind is not None else _no_value,
-        kind if isinstance(kind, Quantity) and kind.usual else None,
+        kind.usual if isinstance(kind, Quantity) else None,
         isinstance(kind, Text),
         None if section is None else table_of(section, field.name),
     )
@@ -58,7 +62,6 @@ def hollow(section: Any) -> Any:
     """Make a section with nothing in it, not even what is required, but the sections it must have."""
     table = table_of(section, "")
     values = list(table.empty)
-    for slot in table.required:
-        if slot.table is not None and not slot.field.is_list:
-            values[slot.position] = hollow(slot.table.section)
+    for slot in table.required_sections:
+        values[slot.position] = hollow(slot.field.section)
     return section._make(values)

@@ -74,7 +74,7 @@ def _text_reader(kind: Text) -> Reader:
     def read(text: str) -> str:
         if not text.isascii():
             text = unicodedata.normalize("NFC", text)
-        if hidden := _HIDDEN(text):
+        if not text.isprintable() and (hidden := _HIDDEN(text)):
             raise FormValueError(
                 "control-character",
                 "characters that can be seen",
