@@ -34,7 +34,7 @@ A basis belongs to its mass, a deviation to its note: they are never mixed from 
 """
 
 CONSTANT: dict[str, frozenset[str]] = {
-    # Not the date as cast, which every reader spells in another way, nor the class, which each requisition gave.
+    # Not the date as cast, which each reader spells in his way, nor the class, which each requisition gave.
     "bell_seen": frozenset({"material", "founder", "cast_date"}),
     "dimensions": frozenset(
         {

@@ -1,7 +1,12 @@
 """Find bells: what can be asked, and how many bells could not be judged for want of data."""
 
 import sqlite3
+from collections.abc import Iterator
 from typing import Any, Literal, NamedTuple
+
+from registry.geography import box_around, distance_m
+from registry.model.vocabulary import vocabulary
+from registry.store.rows import to_json
 
 
 class BellQuery(NamedTuple):
@@ -10,9 +15,10 @@ class BellQuery(NamedTuple):
     Parameters
     ----------
     text : str
-        Words that must all stand in names, places, founders or inscriptions; any characters are safe.
+        Words that must all stand in names, places, founders or inscriptions; any characters are safe. The
+        last word may be unfinished.
     founder_id, material, status, region, country, note, crack_state : tuple of str
-        Wanted terms; ``note`` in scientific pitch without sign of doubt, e.g. ``C#4``.
+        Wanted terms; ``note`` in scientific pitch, e.g. ``C#4``.
     condition : tuple of int or "not-assessed"
         Grades 0 to 3 of the surveyors, or bells without any.
     tower_id : str or None
@@ -77,14 +83,249 @@ class FacetValue(NamedTuple):
     bells: int
 
 
+class _Filter(NamedTuple):
+    """A condition on ``bell_current AS bell``; ``lacks`` is the one that a bell gives no data for it."""
+
+    name: str
+    condition: str
+    values: tuple[Any, ...] = ()
+    lacks: str = ""
+
+    def lacking(self) -> "_Filter":
+        """Give the filter for bells that cannot be judged."""
+        return _Filter(self.name, self.lacks)
+
+
+MASS = "coalesce(bell.mass_kg, bell.mass_estimate_kg)"
+
+TERMS = {
+    "founder_id": "bell.founder_id",
+    "material": "bell.material",
+    "status": "bell.status",
+    "region": "bell.region",
+    "country": "bell.country",
+    "note": "bell.note_name",
+    "crack_state": "bell.crack_state",
+}
+"""Filters that take a list of words, with the column they ask."""
+
+SORTS = {
+    "name": "bell.name COLLATE NOCASE",
+    "place": "bell.place COLLATE NOCASE",
+    "date": "coalesce(bell.cast_earliest_year, bell.cast_latest_year)",
+    "diameter": "bell.mouth_diameter_mm",
+    "mass": MASS,
+    "condition": "bell.condition",
+    "distance": "near.distance_km",
+}
+
+
 def find_bells(conn: sqlite3.Connection, query: BellQuery) -> FoundBells:
-    """Find bells; see :class:`BellQuery`."""
-    raise NotImplementedError
+    """Find bells.
+
+    Raises
+    ------
+    ValueError
+        Where ``sort`` is none of the known ones, or is ``distance`` without ``near``.
+    CoordinateError
+        Where ``near`` names no place on the earth.
+    """
+    search = _Search(conn, query)
+    order = _order(query)
+    limit = -1 if query.limit is None else query.limit
+    columns = "bell.*, near.distance_km" if query.near else "bell.*"
+    cursor = search.select(
+        columns, search.filters, f"ORDER BY {order} LIMIT ? OFFSET ?", (limit, query.offset)
+    )
+    names = [column[0] for column in cursor.description]
+    rows = [dict(zip(names, row, strict=True)) for row in cursor]
+    unjudged = {
+        each.name: search.count([each.lacking() if other is each else other for other in search.filters])
+        for each in search.filters
+        if each.lacks
+    }
+    if query.near:
+        elsewhere = _Search(conn, query._replace(near=None))
+        nowhere = _Filter("near", "bell.latitude_deg IS NULL")
+        unjudged["near"] = elsewhere.count([*elsewhere.filters, nowhere])
+    return FoundBells(rows, search.count(search.filters), unjudged)
+
+
+class _Search:
+    """One question put to one registry."""
+
+    def __init__(self, conn: sqlite3.Connection, query: BellQuery) -> None:
+        self.conn = conn
+        self.filters = list(_filters(query))
+        self.near = None if query.near is None else to_json(_towers_near(conn, *query.near))
+
+    def select(
+        self, columns: str, filters: list[_Filter], rest: str = "", rest_values: tuple[Any, ...] = ()
+    ) -> sqlite3.Cursor:
+        """Select columns of the bells that meet the filters and are near enough."""
+        parts = [f"SELECT {columns} FROM bell_current AS bell"]
+        values: list[Any] = []
+        if self.near is not None:
+            parts.insert(0, "WITH near AS MATERIALIZED (SELECT key, value AS distance_km FROM json_each(?))")
+            parts.append("JOIN near ON near.key = bell.tower_id")
+            values.append(self.near)
+        if filters:
+            parts.append("WHERE " + " AND ".join(each.condition for each in filters))
+        values += [value for each in filters for value in each.values]
+        return self.conn.execute(" ".join([*parts, rest]), [*values, *rest_values])
+
+    def count(self, filters: list[_Filter]) -> int:
+        """Count these bells."""
+        return int(self.select("count(*)", filters).fetchone()[0])
+
+
+def _filters(query: BellQuery) -> Iterator[_Filter]:
+    """Turn what is asked, but for the distance, into conditions."""
+    if query.text.strip():
+        words = _words(query.text)
+        found = "bell.id IN (SELECT bell_id FROM bell_text WHERE bell_text MATCH ?)"
+        yield _Filter("text", found, (words,)) if words else _Filter("text", "FALSE")
+    if query.tower_id is not None:
+        yield _Filter("tower_id", "bell.tower_id = ?", (query.tower_id,))
+    for name, column in TERMS.items():
+        wanted: tuple[str, ...] = getattr(query, name)
+        if wanted:
+            lacks = f"{column} IS NULL" + ("" if "unknown" in wanted else f" OR {column} = 'unknown'")
+            yield _Filter(name, f"{column} IN ({', '.join('?' * len(wanted))})", wanted, f"({lacks})")
+    if query.condition:
+        grades = tuple(grade for grade in query.condition if grade != "not-assessed")
+        condition = f"bell.condition IN ({', '.join('?' * len(grades))})"
+        if "not-assessed" in query.condition:
+            yield _Filter("condition", f"({condition} OR bell.condition IS NULL)", grades)
+        else:
+            yield _Filter("condition", condition, grades, "bell.condition IS NULL")
+    yield from _year_filter(query)
+    for name, column in (("diameter_mm", "bell.mouth_diameter_mm"), ("mass_kg", MASS)):
+        low, high = getattr(query, name)
+        limits = [(sign, limit) for sign, limit in ((">=", low), ("<=", high)) if limit is not None]
+        if limits:
+            condition = " AND ".join(f"{column} {sign} ?" for sign, _ in limits)
+            yield _Filter(name, condition, tuple(limit for _, limit in limits), f"{column} IS NULL")
+
+
+def years_of(query: BellQuery) -> tuple[int | None, int | None]:
+    """Give the first and last year asked for: of the century, of the years, or of what both share."""
+    first, last = query.from_year, query.to_year
+    if query.century is not None:
+        begin, end = 100 * (query.century - 1) + 1, 100 * query.century
+        first = begin if first is None else max(first, begin)
+        last = end if last is None else min(last, end)
+    return first, last
+
+
+def _year_filter(query: BellQuery) -> Iterator[_Filter]:
+    """Ask for the years of casting; an end that is open or unknown may be anywhere, but is never certain."""
+    first, last = years_of(query)
+    limits: list[tuple[str, int]] = []
+    if query.certain:
+        if first is not None:
+            limits.append(("bell.cast_earliest_year >= ?", first))
+        if last is not None:
+            limits.append(("bell.cast_latest_year <= ?", last))
+        condition = " AND ".join(limit for limit, _ in limits)
+    else:
+        if last is not None:
+            limits.append(("(span.earliest_year IS NULL OR span.earliest_year <= ?)", last))
+        if first is not None:
+            limits.append(("(span.latest_year IS NULL OR span.latest_year >= ?)", first))
+        condition = (
+            "EXISTS (SELECT 1 FROM cast_span AS span WHERE span.bell_id = bell.id AND "
+            + " AND ".join(limit for limit, _ in limits)
+            + ")"
+        )
+    if limits:
+        yield _Filter("years", condition, tuple(year for _, year in limits), "bell.cast_date IS NULL")
+
+
+def _words(text: str) -> str:
+    """Write a full-text question in which no character has a meaning of its own; empty without words."""
+    clean = text.encode("utf-8", "replace").decode().replace("\0", " ")
+    words = [word for word in clean.split() if any(letter.isalnum() for letter in word)]
+    quoted = ['"' + word.replace('"', '""') + '"' for word in words]
+    return " ".join(quoted) + "*" if quoted else ""
+
+
+def _towers_near(
+    conn: sqlite3.Connection, latitude_deg: float, longitude_deg: float, radius_km: float
+) -> dict[str, float]:
+    """Give the distance [km] of each tower within a radius: boxes first, then the geodesic itself."""
+    found: dict[str, float] = {}
+    for box in box_around(latitude_deg, longitude_deg, radius_km * 1000.0):
+        for tower_id, north, east in conn.execute(
+            "SELECT tower.id, tower.latitude_deg, tower.longitude_deg"
+            " FROM tower_location AS place JOIN tower_current AS tower ON tower.id = place.tower_id"
+            " WHERE place.west_deg <= ? AND place.east_deg >= ?"
+            " AND place.south_deg <= ? AND place.north_deg >= ?",
+            (box.east, box.west, box.north, box.south),
+        ):
+            away_km = distance_m((latitude_deg, longitude_deg), (north, east)) / 1000.0
+            if away_km <= radius_km:
+                found[tower_id] = away_km
+    return found
+
+
+def _order(query: BellQuery) -> str:
+    name = query.sort.removeprefix("-")
+    if name not in SORTS or (name == "distance" and query.near is None):
+        raise ValueError(f"bells cannot be sorted by {query.sort!r}")
+    value, direction = SORTS[name], "DESC" if query.sort.startswith("-") else "ASC"
+    in_tower = "bell.tower_id, bell.position IS NULL, bell.position, bell.id"
+    return f"{value} IS NULL, {value} {direction}, {in_tower}"
+
+
+FACETS = {
+    "founder_id": "bell.founder_id",
+    "century": "(coalesce(bell.cast_earliest_year, bell.cast_latest_year) + 99) / 100",
+    "material": "bell.material",
+    "status": "bell.status",
+    "condition": "bell.condition",
+    "crack_state": "bell.crack_state",
+    "region": "bell.region",
+    "country": "bell.country",
+    "note": "bell.note_name",
+}
+"""Each facet with what it counts by; the names are those of the filters."""
 
 
 def facets(conn: sqlite3.Connection, query: BellQuery) -> dict[str, list[FacetValue]]:
     """Count the bells by founder, century, material, status, condition, crack state, region, country, note.
 
-    Each facet is counted under all filters but its own, so that a choice can be widened.
+    Each facet is counted under all filters but its own, so that a choice can be widened. A bell that can be
+    of two centuries counts in the one its dates begin in. Bells without a value come last.
     """
-    raise NotImplementedError
+    return {name: _facet(conn, query, name) for name in FACETS}
+
+
+def _facet(conn: sqlite3.Connection, query: BellQuery, name: str) -> list[FacetValue]:
+    without: dict[str, Any] = {name: None if name == "century" else ()}
+    search = _Search(conn, query._replace(**without))
+    counted = search.select(
+        f"{FACETS[name]} AS value, count(*)", search.filters, "GROUP BY value ORDER BY value IS NULL, value"
+    ).fetchall()
+    labels = _labels(conn, name)
+    return [
+        FacetValue("not-assessed", "not assessed", bells)
+        if name == "condition" and value is None
+        else FacetValue(value, "not known" if value is None else labels.get(value, str(value)), bells)
+        for value, bells in counted
+    ]
+
+
+def _labels(conn: sqlite3.Connection, name: str) -> dict[Any, str]:
+    """Give the words for people for the values of a facet, where these are codes."""
+    if name == "founder_id":
+        return dict(conn.execute("SELECT id, name FROM founder WHERE name IS NOT NULL"))
+    if name == "region":
+        return dict(conn.execute("SELECT id, name FROM region"))
+    if name == "century":
+        return {number: f"{number}{_ENDINGS.get(number, 'th')} century" for number in range(31)}
+    terms = {"material": "material", "status": "bell_status", "crack_state": "crack_state"}.get(name)
+    return {code: term.label for code, term in vocabulary(terms).terms.items()} if terms else {}
+
+
+_ENDINGS = {1: "st", 2: "nd", 3: "rd", 21: "st", 22: "nd", 23: "rd"}
