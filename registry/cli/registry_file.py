@@ -37,4 +37,11 @@ def opened(registry: Path) -> Iterator[sqlite3.Connection]:
                 f"{registry} was written by another version of this program. Bring it up to date from its own"
                 f" forms: soundbow load --registry {registry}"
             )
-        yield connection
+        try:
+            yield connection
+        except sqlite3.DatabaseError as error:
+            if error.sqlite_errorcode not in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+                raise
+            raise click.ClickException(
+                f"{registry} is damaged ({error}). Take a copy, or load the forms anew into another file."
+            ) from error

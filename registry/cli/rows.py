@@ -5,9 +5,12 @@ import io
 import json
 import unicodedata
 from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
 from typing import Any, NamedTuple
 
-from registry.units import FIELD_UNITS, format_quantity, unit_of
+from registry.model.fields import section_fields
+from registry.store.tables import SECTION_TABLES
+from registry.units import format_quantity, unit_of
 
 Row = Mapping[str, Any]
 
@@ -40,13 +43,26 @@ def as_table(rows: Sequence[Row], columns: Sequence[Column]) -> str:
 
 
 def shown(value: Any, field: str) -> str:
-    """Write one value for people: a quantity with its unit, nothing as a dash."""
+    """Write one value for people: a quantity with its unit, a list without brackets, nothing as a dash."""
+    if isinstance(value, str) and value and field in list_fields():
+        return ", ".join(_one(item, field) for item in json.loads(value)) or "none"
+    return _one(value, field)
+
+
+def _one(value: Any, field: str) -> str:
     if value is None or value == "":
         return "–"
-    unit = unit_of(field)
-    if isinstance(value, (int, float)) and unit in FIELD_UNITS:
-        return format_quantity(value, unit)
-    return str(value).replace("\n", " ")
+    if isinstance(value, (int, float)):
+        unit = unit_of(field)
+        return f"{value:g}" if unit is None else format_quantity(value, unit)
+    return str(value).replace("\n", " | ")
+
+
+@cache
+def list_fields() -> frozenset[str]:
+    """Name the fields of a form that hold several values, which tables keep as JSON."""
+    fields = (field for table in SECTION_TABLES for field in section_fields(table.section))
+    return frozenset(field.name for field in fields if field.is_list and field.kind is not None)
 
 
 def display_width(text: str) -> int:

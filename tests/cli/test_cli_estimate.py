@@ -45,7 +45,7 @@ def test_steel_never_uses_bronze(soundbow):
     """The mass of a steel bell is what a plate of steel needs for its note, and cannot be that of bronze.
 
     At one size and note masses go with density^1.5 / stiffness^0.5. Bronze 8800 kg/m3 and 110 GPa (C91300,
-    Copper Development Association), steel 7870 kg/m3 and 200 GPa (Callister, Materials Science and Engineering).
+    Copper Development Association), steel 7870 kg/m3 and 200 GPa (Callister).
     """
     words = ("estimate", "--mouth-diameter-mm", "1180", "--strike-hz", "392", "--format", "json")
     bronze = soundbow(*words).data["mass_kg"]

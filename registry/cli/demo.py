@@ -1,0 +1,70 @@
+"""``soundbow demo``: the invented sample district, loaded and shown."""
+
+import socket
+from importlib.resources.abc import Traversable
+from pathlib import Path
+
+import click
+
+from registry.cli.load import summary
+from registry.cli.progress import progress_bar
+from registry.intake import load
+from registry.resources import shipped_folder
+
+PORT = 8321
+HOST = "127.0.0.1"
+SHOWN = ("surveys", "vellmark.geojson", "README.md")
+"""What of the sample data is copied; the faulty forms stay where they are."""
+
+
+@click.command(epilog="\b\nExample:\n  soundbow demo")
+@click.option(
+    "--folder",
+    type=click.Path(path_type=Path, file_okay=False),
+    default="demo",
+    show_default=True,
+    help="Where the forms are copied and the registry is made.",
+)
+@click.option(
+    "--port", type=click.IntRange(0, 65535), help=f"Unless given, {PORT} or, where that is taken, a free one."
+)
+@click.option("--no-serve", is_flag=True, help="Load only.")
+@click.pass_context
+def command(context: click.Context, folder: Path, port: int | None, no_serve: bool) -> None:
+    """Load an invented district of towers and bells, and show it in your browser.
+
+    The forms are copied into the folder: change one, load it again, and look what the pages make of it.
+    """
+    sample = shipped_folder("sample_data")
+    for name in SHOWN:
+        copy_missing(sample / name, folder / name)
+    registry = folder / "registry.db"
+    forms = folder / SHOWN[0]
+    report = load([forms, folder / SHOWN[1]], registry, progress=progress_bar())
+    click.echo("\n".join(summary(report, registry)))
+    if report.problems:
+        click.echo(f"The forms have {len(report.problems)} things to look at: soundbow check {forms}")
+    if no_serve:
+        click.echo(f"Show it: soundbow serve --registry {registry}")
+        return
+    context.obj(registry, host=HOST, port=free_port() if port is None else port)
+
+
+def copy_missing(source: Traversable, target: Path) -> None:
+    """Copy a shipped file or folder; what is there already may have been changed, and is left as it is."""
+    if source.is_dir():
+        target.mkdir(parents=True, exist_ok=True)
+        for inner in source.iterdir():
+            copy_missing(inner, target / inner.name)
+    elif not target.exists():
+        target.write_bytes(source.read_bytes())
+
+
+def free_port() -> int:
+    """Give the usual port, or 0 for any free one where it is taken."""
+    with socket.socket() as probe:
+        try:
+            probe.bind((HOST, PORT))
+        except OSError:
+            return 0
+    return PORT
