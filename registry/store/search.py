@@ -239,7 +239,7 @@ def _year_filter(query: BellQuery) -> Iterator[_Filter]:
             + ")"
         )
     if limits:
-        yield _Filter("years", condition, tuple(year for _, year in limits), "bell.cast_date IS NULL")
+        yield _Filter("year", condition, tuple(year for _, year in limits), "bell.cast_date IS NULL")
 
 
 def _words(text: str) -> str:
