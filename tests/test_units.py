@@ -8,6 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from registry.units import FIELD_UNITS, QuantityError, format_quantity, read_quantity, unit_of
+from registry.units.tables import WRITTEN
 
 # International yard and pound agreement, 1959: 1 yd = 0.9144 m, 1 lb = 0.453 592 37 kg, both exactly.
 INCH_MM = Fraction(254, 10)
@@ -121,6 +122,62 @@ def test_hundredweights(text: str, pounds: int | Fraction) -> None:
 def test_a_hundredweight_in_kilograms() -> None:
     """One hundredweight is 50.802 345 44 kg."""
     assert read_quantity("1-0-0", "kg") == 50.80234544
+
+
+# Size of each written unit in a unit of the field, by the definitions that the tables of units cite.
+SIZES = {
+    "mm": {"mm": 1, "cm": 10, "dm": 100, "m": 1000, "km": 1000000, "µm um": 0.001, "in inch inches \"": 25.4,
+           "ft foot feet '": 304.8, "yd yard yards": 914.4},
+    "cm": {"m": 100}, "m": {"mm": 0.001}, "km": {"m": 0.001},
+    "mm2": {"mm² mm2": 1, "cm² cm2": 100, "m² m2": 1000000},
+    "kg": {"mg": 0.000001, "g": 0.001, "kg": 1, "t tonne tonnes": 1000, "oz": 0.028349523125,
+           "lb lbs pound pounds": 0.45359237, "qr qrs qtr": 12.70058636, "cwt cwts": 50.80234544},
+    "g": {"kg": 1000},
+    "kg_m3": {"kg/m³ kg/m3": 1, "g/cm³ g/cm3": 1000},
+    "hz": {"Hz": 1, "kHz": 1000},
+    "per_min": {"/min per_min min⁻¹ rpm": 1, "/h": 1 / 60, "/s": 60},
+    "cents": {"cents cent ct ¢": 1, "semitone semitones": 100},
+    "deg": {"° deg degree degrees": 1, "' arcmin": 1 / 60, '" arcsec': 1 / 3600, "gon": 0.9},
+    "percent": {"% percent": 1, "‰": 0.1},
+    "s": {"ms": 0.001, "s sec second seconds": 1, "min minute minutes": 60, "h hr hrs hour hours": 3600,
+          "d day days": 86400},
+    "hours": {"min": 1 / 60, "h": 1, "days": 24}, "days": {"h": 1 / 24},
+    "years": {"year years yr yrs a": 1},
+    "m_s": {"m/s": 1, "km/h": 1 / 3.6, "ft/s": 0.3048, "mph": 0.44704},
+    "m_s2": {"m/s² m/s2": 1, "mm/s² mm/s2": 0.001},
+    "n": {"N": 1, "kN": 1000, "kgf kp": 9.80665, "lbf": 0.45359237 * 9.80665}, "kn": {"N": 0.001, "kN": 1},
+    "knm": {"Nm N·m": 0.001, "kNm kN·m": 1},
+    "kg_m2": {"kg·m² kgm² kgm2 kg·m2": 1},
+    "mpa": {"Pa": 0.000001, "kPa": 0.001, "MPa N/mm² N/mm2": 1, "GPa": 1000, "bar": 0.1},
+    "gpa": {"MPa": 0.001},
+    "db": {"dB dB(A) dBA": 1}, "v": {"V": 1, "kV": 1000}, "w": {"W": 1, "kW": 1000}, "kw": {"W": 0.001},
+    "hrc": {"HRC": 1}, "hb": {"HB HBW": 1},
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(
+    ("unit", "written", "size"),
+    [
+        (unit, form, size)
+        for unit, sizes in SIZES.items()
+        for forms, size in sizes.items()
+        for form in forms.split()
+    ],
+)
+def test_every_unit_has_its_size(unit: str, written: str, size: float) -> None:
+    """One of any written unit has its defined size in the unit of the field."""
+    assert read_quantity(f"1 {written}", unit) == pytest.approx(size, rel=1e-14)
+    assert read_quantity(f"2.5{written}", unit) == pytest.approx(2.5 * size, rel=1e-14)
+
+
+def test_every_unit_is_tested() -> None:
+    """No unit escapes the test but those of temperature, which are tested above, and plain numbers."""
+    tested = {
+        (FIELD_UNITS[u].kind, form) for u, sizes in SIZES.items() for forms in sizes for form in forms.split()
+    }
+    known = {(kind, form) for kind, forms in WRITTEN.items() for form in forms if kind != "temperature"}
+    assert tested == known
+    assert set(FIELD_UNITS) - set(SIZES) == {"c", "number", "none"}
 
 
 REFUSED = [
@@ -269,6 +326,11 @@ SHOWN = [
     (123456.0, "kg", 2, "120\u202f000\u00a0kg"),
     (0.98765, "m", 2, "0.99\u00a0m"),
     (9.99, "kg", 2, "10\u00a0kg"),
+    (0.5, "mm", None, "0.5\u00a0mm"),
+    (0.0000123, "m", None, "0.000012\u00a0m"),
+    (0.000000123, "m", None, "1.23e-07\u00a0m"),
+    (440.126, "hz", None, "440.13\u00a0Hz"),
+    (7.0, "years", None, "7\u00a0years"),
 ]
 
 

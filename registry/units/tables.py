@@ -91,7 +91,7 @@ WRITTEN: dict[str, dict[str, Written]] = _written(
     " oz=0.028349523125 lb|lbs|pound|pounds=0.45359237 qr|qrs|qtr=12.70058636 cwt|cwts=50.80234544",
     density="kg/m³|kg/m3=1 g/cm³|g/cm3=1000",
     frequency="Hz=1 kHz=1000",
-    rate="/min|per_min|1/min|min⁻¹|rpm=1 /h=1/60 /s=60",
+    rate="/min|per_min|min⁻¹|rpm=1 /h=1/60 /s=60",
     interval="cents|cent|ct|¢=1 semitone|semitones=100",
     angle="°|deg|degree|degrees=1 '|arcmin=1/60 \"|arcsec=1/3600 gon=0.9",
     temperature="°C|C|ºC|degC=1 °F|F|ºF|degF=5/9:-160/9 K=1:-273.15",

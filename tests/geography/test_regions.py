@@ -160,6 +160,10 @@ FAULTY = [
     (feature("vale", "Vale", [[10, 50], [12, 50], [10, 50]]), "features[0].geometry.coordinates[0]"),
     (feature("vale", "Vale", square(10, 50, 12, 51)[:4]), "features[0].geometry.coordinates[0]"),
     (feature("vale", "Vale", square(10, 95, 12, 96)), "features[0].geometry.coordinates[0][0]"),
+    (feature("vale", "Vale", square(10, 89, 12, 90.5)), "features[0].geometry.coordinates[0][2]"),
+    (feature("vale", "Vale", square(10, -90.5, 12, 0)), "features[0].geometry.coordinates[0][0]"),
+    (feature("vale", "Vale", [[10, 50, 0, 0]] * 4), "features[0].geometry.coordinates[0][0]"),
+    (feature("vale", "Vale", square(-90.5, 50, 90, 51)), "features[0].geometry.coordinates[0]"),
     (feature("vale", "Vale", square(181, 50, 182, 51)), "features[0].geometry.coordinates[0][0]"),
     (
         feature("vale", "Vale", [["10", 50], *square(10, 50, 12, 51)]),
