@@ -51,7 +51,7 @@ def _duplicates(new: Sequence[Footprint], known: Sequence[Footprint]) -> Iterato
     for survey in new:
         other = by_id.setdefault(survey.survey_id, survey)
         if other is not survey:
-            remedy = "give this survey an id of its own, or leave the one of the two forms that is wrong"
+            remedy = "give this survey an id of its own, or leave out the form that is wrong"
             finding = Finding(
                 "duplicate-survey", survey.survey_id, f"an id that {other.file} has not", remedy
             )

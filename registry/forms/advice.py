@@ -7,6 +7,7 @@ from registry.forms.measures import quantity_read, range_of
 from registry.forms.nodes import Entry, Node, Scalar
 from registry.forms.shown import shown
 from registry.forms.tables import Slot, Table
+from registry.forms.values import NULL_WORDS
 from registry.model.survey import FORM_NAME
 from registry.units import unit_of
 
@@ -69,6 +70,8 @@ def not_a_section(node: Node, table: Table) -> Finding:
 def not_a_list(node: Node, slot: Slot) -> Finding:
     """Tell of a value or section where a list belongs."""
     expected = "a list, each item on a line of its own that begins with -"
+    if isinstance(node, Scalar) and node.text.casefold() in NULL_WORDS:
+        return Finding("expected-list", node.text, expected, "write [] for none at all")
     if slot.table is not None:
         read = node.text if isinstance(node, Scalar) else "a section"
         first = next(iter(slot.table.slots))

@@ -17,7 +17,6 @@ from registry.geography import Region
 from registry.model.survey import ReadSurvey
 from registry.problems import Level, Problem, whole_file_problem
 
-
 MOST_PROBLEMS = 500
 """Problems of one form that are named one by one; a form filled in by a person has a tenth of it."""
 

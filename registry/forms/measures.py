@@ -8,6 +8,7 @@ from registry.forms.shown import shown
 from registry.model.fields import Quantity, Whole
 from registry.units import FIELD_UNITS, read_quantity
 
+_PLAIN_START = re.compile(r"[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?(?![0-9./-])").match
 _PLAIN = re.compile(r"[+-]?[0-9]{1,9}(?:\.[0-9]{1,9})?").fullmatch
 _WHOLE = re.compile(r"[+-]?(?:0|[1-9][0-9]{0,8})").fullmatch
 
@@ -36,39 +37,49 @@ def quantity_reader(kind: Quantity) -> Callable[[str], float]:
 
 def range_of(low: float, high: float, unit: str) -> str:
     """Write a range with its unit: ``50 to 6700 mm``."""
-    return f"{low:.10g} to {high:.10g} {FIELD_UNITS[unit].symbol}".rstrip()
+    return with_unit(f"{low:.10g} to {high:.10g}", unit)
+
+
+def with_unit(number: str, unit: str) -> str:
+    """Write a number with the symbol of its unit."""
+    return f"{number}{'' if unit == 'deg' else ' '}{FIELD_UNITS[unit].symbol}".rstrip()
 
 
 def quantity_read(text: str, value: float, unit: str) -> str:
     """Write a quantity as read: with the field's unit if none was written, else with the value it gives."""
-    symbol = FIELD_UNITS[unit].symbol
-    if text.strip()[-1:].isdigit():
-        return f"{shown(text.strip())} {symbol}".rstrip()
-    converted = f"{value:.6g} {symbol}"
+    text = text.strip()
+    if _PLAIN(text):
+        return with_unit(text, unit)
+    converted = with_unit(f"{value:.8g}", unit)
     same = text.replace(" ", "") == converted.replace(" ", "")
-    return shown(text.strip()) if same else f"{shown(text.strip())} ({converted})"
+    return shown(text) if same else f"{shown(text)} ({converted})"
 
 
-_OTHER_UNITS = {"mm": ("cm", "m", "in", "ft"), "kg": ("t", "cwt", "lb", "g")}
+_OTHER_UNITS = {"mm": ("cm", "m", "in", "ft"), "kg": ("t", "cwt", "lb", "g"), "hz": ("kHz",), "c": ("°F",)}
+"""By unit of the field, units that people write without naming them."""
 
 
 def _slip(text: str, value: float, kind: Quantity) -> str:
     """Say what a value out of range may have been: another unit, or a point that slipped."""
     low, high = kind.usual or (kind.low, kind.high)
-    symbol = FIELD_UNITS[kind.unit].symbol
-    bare = text.strip()
-    if _PLAIN(bare):
-        fitting = [
-            f"{bare} {unit}"
-            for unit in _OTHER_UNITS.get(kind.unit, ())
-            if low <= read_quantity(f"{bare} {unit}", kind.unit) <= high
-        ]
-        if fitting:
-            return f"check the unit; write the unit you read, e.g. {' or '.join(fitting)}"
-        for factor in (0.1, 10.0, 0.01, 100.0, 0.001, 1000.0):
-            if low <= value * factor <= high:
-                return f"check the digits and the unit, e.g. {value * factor:.6g} {symbol}".rstrip()
-    return "check the reading; write it with the unit you read"
+    plain = "check the reading; write it with the unit you read"
+    if kind.unit not in _OTHER_UNITS:
+        return plain
+    number = _PLAIN_START(text)
+    if number is None:
+        return plain
+    bare = number[0]
+    if bare != text:
+        meant = [with_unit(bare, kind.unit)] if low <= float(bare) <= high else []
+    else:
+        units = [f"{bare} {unit}" for unit in _OTHER_UNITS[kind.unit]]
+        meant = [one for one in units if low <= read_quantity(one, kind.unit) <= high]
+    if meant:
+        return f"check the unit; write the unit you read, e.g. {' or '.join(meant)}"
+    for factor in (0.1, 10.0, 0.01, 100.0, 0.001, 1000.0):
+        if low <= value * factor <= high and kind.unit != "c":
+            return f"check the digits and the unit, e.g. {with_unit(f'{value * factor:.6g}', kind.unit)}"
+    return plain
 
 
 def whole_reader(kind: Whole) -> Callable[[str], int]:

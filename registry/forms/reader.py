@@ -24,11 +24,8 @@ from registry.forms.finding import Finding
 from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section, forget_last
 from registry.forms.shown import path_of
 from registry.forms.source import Place, read_source
-from registry.forms.syntax import syntax_problem
+from registry.forms.syntax import DEEPEST, TOO_DEEP, syntax_problem
 from registry.problems import Problem, whole_file_problem
-
-DEEPEST = 32
-"""Levels a form may be nested; the deepest field stands on the seventh."""
 
 MOST_NODES = 50_000
 """Values and sections a form may hold; a large ring with every field filled has a tenth of it."""
@@ -91,6 +88,7 @@ class _Reader:
         self.path: list[str | int] = []
         self.root: Node | None = None
         self.nodes = 0
+        self.aliases: set[str | None] = set()
 
     def read(self) -> None:
         """Read the one document of the form."""
@@ -121,7 +119,7 @@ class _Reader:
         kind = type(event)
         mark = event.start_mark
         if event.anchor is not None or event.tag is not None:
-            self.report(mark, _feature(event))
+            self.report_feature(event)
         if kind is ScalarEvent:
             return Scalar(event.value, mark.line + 1, mark.column + 1, event.implicit[0])
         if self.nodes > MOST_NODES:
@@ -130,7 +128,7 @@ class _Reader:
             return Refused(mark.line + 1, mark.column + 1)
         if len(self.path) >= DEEPEST:
             self.path.clear()
-            self.stop(mark, _TOO_DEEP)
+            self.stop(mark, TOO_DEEP)
         if kind is MappingStartEvent:
             return Section({}, mark.line + 1, mark.column + 1)
         return Items([], mark.line + 1, mark.column + 1)
@@ -154,7 +152,7 @@ class _Reader:
                     name = unicodedata.normalize("NFC", name)
                 path[-1] = name
                 if key.anchor is not None or key.tag is not None:
-                    self.report(mark, _feature(key))
+                    self.report_feature(key)
             else:
                 name = "?"
                 self.skip_key(key)
@@ -195,6 +193,14 @@ class _Reader:
         place = Place(mark.line + 1, mark.column + 1)
         self.problems.append(finding.at(self.file, place, path_of(tuple(self.path))))
 
+    def report_feature(self, event: Any) -> None:
+        """Report an anchor, an alias or a tag; an alias once for each anchor."""
+        if type(event) is AliasEvent:
+            if event.anchor in self.aliases:
+                return
+            self.aliases.add(event.anchor)
+        self.report(event.start_mark, _feature(event))
+
     def stop(self, mark: Any, finding: Finding) -> NoReturn:
         """Report a finding that ends the reading."""
         self.report(mark, finding)
@@ -214,9 +220,6 @@ _SECOND_DOCUMENT = Finding(
     "a second document (---)",
     "one form in a file",
     "put what follows into a file of its own, or delete the line ---",
-)
-_TOO_DEEP = Finding(
-    "too-deep", f"level {DEEPEST + 1}", f"at most {DEEPEST} levels", "lay the form out as the blank form is"
 )
 _FULL = Finding(
     "too-many-values",

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 
 from registry.forms.finding import Finding
 from registry.forms.rules_sizes import law_band
-from registry.forms.ruling import Comparison, Form, Found, misfit, values_of
+from registry.forms.ruling import Comparison, Form, Found, between, misfit, values_of
 from registry.forms.thresholds import band
 from registry.model.survey import BellEntry, Path
 
@@ -109,7 +109,7 @@ def _clapper_mass(form: Form, path: Path, bell: BellEntry) -> Iterator[Found]:
         finding = Finding(
             "clapper-against-bell",
             form.as_written((*path, "clapper"), "mass_kg"),
-            f"{low:.3g} to {high:.3g} kg {beside}",
+            f"{between(low, high, 'kg')} {beside}",
             "check the masses, their units and the way of ringing; if all are right, say so in the remarks",
         )
         yield Found((*path, "clapper"), "mass_kg", finding)

@@ -16,7 +16,9 @@ def coordinates_come_in_pairs(form: Form) -> Iterator[Found]:
     tower = form.survey.tower
     for given, absent in (_AXES, _AXES[::-1]):
         if form.is_given(_TOWER, given) and not form.is_given(_TOWER, absent):
-            finding = Finding("missing-required", "nothing", f"{absent} beside {given}", f"fill in {absent}")
+            finding = Finding(
+                "missing-required", f"{given} alone", f"{absent} beside {given}", f"fill in {absent}"
+            )
             yield Found(_TOWER, given, finding)
     if tower.latitude_deg == 0 and tower.longitude_deg == 0:
         finding = Finding(

@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from statistics import fmean
 
 from registry.forms.finding import Finding
-from registry.forms.ruling import Comparison, Form, Found, misfit
+from registry.forms.ruling import Comparison, Form, Found, between, misfit
 from registry.forms.thresholds import Band, band
 from registry.model.bell import Dimensions
 from registry.model.survey import BellEntry, Path
@@ -91,7 +91,7 @@ def readings_bear_out_the_diameter(form: Form, path: Path, bell: BellEntry) -> I
         if not form.is_given(here, "mouth_diameter_mm"):
             finding = Finding(
                 "mean-missing",
-                f"{len(readings)} readings",
+                "readings alone",
                 "mouth_diameter_mm beside them",
                 f"write the mean as mouth_diameter_mm: {mean:.5g}",
             )
@@ -167,7 +167,7 @@ def mass_fits_the_size(form: Form, path: Path, bell: BellEntry) -> Iterator[Foun
         finding = Finding(
             "mass-against-diameter",
             form.as_written(here, "mass_kg"),
-            f"{limits.low * base:.3g} to {limits.high * base:.3g} kg {beside}",
+            f"{between(limits.low * base, limits.high * base, 'kg')} {beside}",
             "check mass, unit, diameter and material; if all are right, say so in the remarks",
         )
         yield Found(here, "mass_kg", finding)

@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from registry.forms.finding import Finding
 from registry.forms.rules_sizes import law_band
-from registry.forms.ruling import Form, Found
+from registry.forms.ruling import Form, Found, between
 from registry.forms.thresholds import band
 from registry.model.bell import Sound
 from registry.model.pitch import (
@@ -125,8 +125,8 @@ def strike_fits_the_size(form: Form, path: Path, bell: BellEntry) -> Iterator[Fo
     finding = Finding(
         "strike-against-diameter",
         read,
-        f"{limits.low / mouth_m:.4g} to {limits.high / mouth_m:.4g} Hz "
-        f"at a mouth of {sizes.mouth_diameter_mm:g} mm",
+        f"{between(limits.low / mouth_m, limits.high / mouth_m, 'hz')} at a mouth of "
+        f"{sizes.mouth_diameter_mm:g} mm",
         remedy,
     )
     yield Found(here, field, finding)

@@ -1,17 +1,19 @@
 """What every rule across fields is given, and what it gives back."""
 
+import math
 from collections.abc import Callable, Iterator, Sequence
 from datetime import date
 from functools import cache
 from typing import Any, NamedTuple
 
 from registry.forms.finding import Finding
+from registry.forms.measures import quantity_read, with_unit
 from registry.forms.thresholds import band
 from registry.geography import Region
 from registry.model.edtf import EdtfDate
 from registry.model.fields import Edtf, section_fields
 from registry.model.survey import BellEntry, Path, ReadSurvey, Survey, Written
-from registry.units import FIELD_UNITS, unit_of
+from registry.units import unit_of
 
 
 class Found(NamedTuple):
@@ -39,11 +41,15 @@ class Form(NamedTuple):
         return field in self.read.written.get(path, {})
 
     def as_written(self, path: Path, field: str) -> str:
-        """Give a value as it was written, with the field's unit if it was written without one."""
+        """Give a quantity as it was written, with its unit, and with what it means in the field's unit."""
         written = self.read.written.get(path, {}).get(field)
-        text = written.text if written else ""
         unit = unit_of(field)
-        return f"{text} {FIELD_UNITS[unit].symbol}".rstrip() if unit and text[-1:].isdigit() else text
+        if written is None or unit is None:
+            return written.text if written else ""
+        section: Any = self.survey
+        for step in path:
+            section = section[step] if isinstance(step, int) else getattr(section, step)
+        return quantity_read(written.text, getattr(section, field), unit)
 
     def spot(self, path: Path, field: str) -> Written:
         """Find the place of a field, else that of its section, else that of the one around it."""
@@ -76,19 +82,16 @@ def misfit(form: Form, path: Path, field: str, of: "Comparison") -> Iterator[Fou
     limits = band(of.band)
     if limits.holds(value / base):
         return
-    unit = FIELD_UNITS[unit_of(field) or "number"].symbol
-    low, high = limits.low * base, limits.high * base
-    if low <= 0:
-        expected = f"at most {high:.4g} {unit}"
-    elif high == float("inf"):
-        expected = f"at least {low:.4g} {unit}"
-    else:
-        expected = f"{low:.4g} to {high:.4g} {unit}"
-    yield Found(
-        path,
-        field,
-        Finding(of.code, form.as_written(path, field), f"{expected.rstrip()} {of.beside}", of.remedy),
-    )
+    expected = f"{between(limits.low * base, limits.high * base, unit_of(field) or 'number')} {of.beside}"
+    yield Found(path, field, Finding(of.code, form.as_written(path, field), expected, of.remedy))
+
+
+def between(low: float, high: float, unit: str) -> str:
+    """Write a range as wide as is worth saying: ``650 to 1530 mm``, ``at most 920 mm``."""
+    least, most = (f"{float(f'{end:.3g}'):.10g}" for end in (low, high))
+    if high == math.inf:
+        return with_unit(f"at least {least}", unit)
+    return with_unit(f"{least} to {most}" if low > 0 else f"at most {most}", unit)
 
 
 class Comparison(NamedTuple):

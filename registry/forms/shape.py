@@ -46,6 +46,11 @@ class _Here(NamedTuple):
     path: Path
     written: dict[str, Written]
 
+    def steps(self, name: str) -> Path:
+        """Give the path of a field here, or of an item in one: ``readings[0]``."""
+        field, _, index = name.partition("[")
+        return (*self.path, field, int(index[:-1])) if index else (*self.path, name)
+
 
 class _Shaper:
     """Reads the sections of one form."""
@@ -137,24 +142,24 @@ class _Shaper:
             return None
         is_text = slot.is_text
         if is_text and node.plain and text in ("~", "null", "Null", "NULL"):
-            self.report(node, (*here.path, name), advice.null_word(text))
+            self.report(node, here.steps(name), advice.null_word(text))
             return None
         try:
             value = slot.read(text)
         except FAULTS as fault:
             if text.casefold() in NULL_WORDS:
-                self.report(node, (*here.path, name), advice.null_word(text))
+                self.report(node, here.steps(name), advice.null_word(text))
                 return None
             here.written[name] = Written(node.line, node.column, text)
             self.failed.add((here.path, name))
             read = getattr(fault, "read", None) or text
-            self.report(node, (*here.path, name), Finding(fault.code, read, fault.expected, fault.remedy))
+            self.report(node, here.steps(name), Finding(fault.code, read, fault.expected, fault.remedy))
             return None
         here.written[name] = Written(node.line, node.column, "" if is_text else text)
         if is_text and self.hash_lines:
-            self.after_hash(node, (*here.path, name))
+            self.after_hash(node, here.steps(name))
         if (usual := slot.usual) and not usual[0] <= value <= usual[1]:
-            self.report(node, (*here.path, name), advice.unusual(text, value, slot))
+            self.report(node, here.steps(name), advice.unusual(text, value, slot))
         return value
 
     def after_hash(self, node: Scalar, path: Path) -> None:
@@ -198,7 +203,7 @@ class _Shaper:
             self.report(node, path, finding)
             node = node.items[0]
         if isinstance(node, Section):
-            if not node.entries:
+            if not node.entries and self.is_complete:
                 self.report(node, path, advice.NOTHING)
             return self.section(table, node, path)
         self.report(node, path, advice.not_a_section(node, table))
@@ -218,7 +223,8 @@ class _Shaper:
             values = tuple(self.each_item(slot, node, here))
         else:
             self.report(node, (*here.path, name), advice.not_a_list(node, slot))
-            values = tuple(self.each_item(slot, Items([node], node.line, node.column), here))
+            items: list[Node] = [] if slot.table and isinstance(node, Scalar) else [node]
+            values = tuple(self.each_item(slot, Items(items, node.line, node.column), here))
         if not values and (len(self.problems) > before or type(node) is Refused):
             self.failed.add((here.path, name))
         if values or (here.path, name) in self.failed or not isinstance(node, Items) or not node.items:
@@ -241,7 +247,9 @@ class _Shaper:
                 else:
                     self.report(item, path, advice.not_a_section(item, slot.table))
             elif isinstance(item, Scalar):
-                value = self.value(slot, item, f"{slot.field.name}[{index}]", here)
+                name = f"{slot.field.name}[{index}]"
+                value = self.value(slot, item, name, here)
+                index += (here.path, name) in self.failed
             else:
                 kind = "a list" if isinstance(item, Items) else "a section"
                 self.report(item, path, Finding("expected-value", kind, "a single value", "write - value"))

@@ -13,7 +13,19 @@ LARGEST_BYTES = 1_000_000
 MOST_PLACES = 20
 """Places of one kind of bad character that are named one by one."""
 
-_BAD = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]")
+HIDDEN = (
+    "\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f"  # control characters, but tab and line ends
+    "\xad\u200b\u2060\ufeff"  # soft hyphen, signs without width, byte order mark
+    "\u2028\u2029"  # line ends that editors do not count
+    "\u202a-\u202e\u2066-\u2069"  # marks that turn the direction of reading
+    "\ufffe\uffff"
+)
+"""Characters that leave no mark on the page and have no place in a form, as ranges of a pattern.
+
+Joiners and the plain marks of direction stay: some scripts need them.
+"""
+
+_BAD = re.compile(f"[{HIDDEN}]")
 _LOST = "\ufffd"
 _SUSPECT = re.compile(f"{_BAD.pattern}|{_LOST}")
 _LINE_END = re.compile("\r\n|\r|\n")
@@ -181,5 +193,5 @@ def _hidden(character: str) -> Finding:
     if character == _LOST:
         read = "U+FFFD, the sign for a letter that was lost"
         return Finding("lost-character", read, expected, "put in the letter that stood here")
-    read = _NAMES.get(character, character)
+    read = _NAMES.get(character, f"U+{ord(character):04X}")
     return Finding("control-character", read, expected, "delete it, and write what was meant")

@@ -32,12 +32,18 @@ _OTHER_WORDS = {
     "comment": "remarks",
     "comments": "remarks",
     "photos": "attachments",
+    "location": "place",
+    "town": "place",
+    "village": "place",
     "yoke": "headstock",
     "tongue": "clapper",
 }
 """Words people use for a field that has another name here."""
 
-_TERM_WORDS = {
+_NEAR = 0.66
+"""How alike two words must be, of 1, for the one to be taken for a slip of the other."""
+
+_TERM_WORDS = {"no": "none", "yes": "present"} | {
     "true": "yes",
     "false": "no",
     "y": "yes",
@@ -69,7 +75,7 @@ def advice_on_key(name: str, section: str, keys: tuple[str, ...]) -> Finding:
     """Say what to do about a key that a section does not have."""
     near = suggest_key(name, keys)
     elsewhere = tuple(other for other in sections_with(name) if other != section)
-    if elsewhere and _plain(near or "") != _plain(name):
+    if elsewhere and _known_as(name) not in keys:
         named = [other or "the form itself, not indented" for other in elsewhere[:4]]
         remedy = f"{_known_as(name)} belongs in {_either(named)}"
     elif near:
@@ -121,7 +127,10 @@ def suggest_term(text: str, words: Vocabulary) -> str | None:
     for candidate in (plain, _TERM_WORDS.get(plain, "")):
         if candidate in meant:
             return meant[candidate]
-    near = get_close_matches(plain, list(meant), 1, 0.75)
+    shuffled = {frozenset(word.split("-")): code for word, code in meant.items()}
+    if frozenset(plain.split("-")) in shuffled:
+        return shuffled[frozenset(plain.split("-"))]
+    near = get_close_matches(plain, list(meant), 1, _NEAR)
     if near:
         return meant[near[0]]
     holding = {code for word, code in meant.items() if len(plain) > 2 and plain in word.split("-")}

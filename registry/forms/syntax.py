@@ -11,6 +11,13 @@ from registry.forms.shown import shown
 from registry.forms.source import Place, line_of, place_of
 from registry.problems import Problem
 
+DEEPEST = 32
+"""Levels a form may be nested; the deepest field stands on the seventh."""
+
+TOO_DEEP = Finding(
+    "too-deep", "brackets in brackets", f"at most {DEEPEST} levels", "lay it out as the blank form is"
+)
+
 _INDENT = "keys of one section start in the same column, two spaces further in than the section's own key"
 
 
@@ -94,6 +101,8 @@ def syntax_problem(error: yaml.YAMLError, text: str, file: str, last: Scalar | N
         place, remedy = _of_parser(error, text), f"the parser says: {said}"
         return _told(file, place, line_of(text, place.line), "well-formed YAML", remedy)
     place = Place(mark.line + 1, mark.column + 1)
+    if "nesting depth" in said:
+        return TOO_DEEP.at(file, place)
     here = line_of(text, place.line)
     opened = _left_open(last, place, text)
     if here[place.column - 1 : place.column] == "\t":

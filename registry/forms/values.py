@@ -9,6 +9,7 @@ from typing import Any
 from registry.forms.finding import FormValueError
 from registry.forms.measures import quantity_reader, whole_reader
 from registry.forms.shown import shown
+from registry.forms.source import HIDDEN
 from registry.forms.suggest import suggest_identifier, suggest_term
 from registry.geography import CoordinateError, read_coordinate
 from registry.model.codes import (
@@ -21,6 +22,7 @@ from registry.model.codes import (
     suggest_script,
 )
 from registry.model.edtf import EdtfError, parse_edtf, read_day
+from registry.model.edtf_remedies import remedy_for
 from registry.model.fields import (
     Coordinate,
     Country,
@@ -55,8 +57,9 @@ NULL_WORDS = frozenset(
 LONGEST_IDENTIFIER = 80
 LONGEST_PATH = 300
 
+_DAY = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}").fullmatch
 _IDENTIFIER = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*").fullmatch
-_HIDDEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ufeff\ufffe\uffff]").search
+_HIDDEN = re.compile(f"[{HIDDEN}]").search
 
 
 def reader_of(kind: Kind) -> Reader:
@@ -121,7 +124,13 @@ def _identifier(text: str) -> str:
 
 
 def _day(text: str) -> str:
-    return read_day(text).isoformat()
+    try:
+        return read_day(text).isoformat()
+    except EdtfError as error:
+        near = remedy_for(text)
+        if error.code == "bad-date" and _DAY(near.removeprefix("write ")):
+            raise FormValueError(error.code, error.expected, near) from None
+        raise
 
 
 def _edtf(text: str) -> str:
