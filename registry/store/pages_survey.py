@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+from collections.abc import Sequence
 from typing import Any, NamedTuple
 
 from registry.store.pages import Row, dict_rows
@@ -136,6 +137,12 @@ def read_events_elsewhere(conn: sqlite3.Connection, bell_id: str) -> list[Row]:
 def read_bell_ids(conn: sqlite3.Connection, bell_ids: set[str]) -> set[str]:
     """Say which of these ids are bells of the registry, so that a page links only to what is there."""
     return {bell_id for bell_id in bell_ids if _exists(conn, "SELECT 1 FROM bell WHERE id = ?", bell_id)}
+
+
+def read_bell_names(conn: sqlite3.Connection, bell_ids: Sequence[str]) -> dict[str, str | None]:
+    """Give the name by which each of these bells is known now."""
+    sql = "SELECT name FROM bell_current WHERE id = ?"
+    return {bell_id: conn.execute(sql, (bell_id,)).fetchone()[0] for bell_id in bell_ids}
 
 
 def read_tower_ids(conn: sqlite3.Connection, tower_ids: set[str]) -> set[str]:

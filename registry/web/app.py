@@ -6,8 +6,8 @@ from pathlib import Path
 from typing import Any
 
 import registry.web
-from registry.problems import InputError
-from registry.store.database import open_registry
+from registry.problems import InputError, whole_file_problem
+from registry.store.database import fingerprint, open_registry, schema_of
 
 SETTINGS = {
     "default_allow_sql": False,
@@ -45,7 +45,7 @@ def make_app(database_path: Path, *, base_url: str = "/") -> Any:
 
 def make_datasette(database_path: Path, *, base_url: str = "/") -> Any:
     """Make the Datasette behind the application; see :func:`make_app`."""
-    open_registry(database_path).close()
+    _require_readable(database_path)
     from datasette.app import Datasette  # noqa: PLC0415 - Datasette imports its plugins, us among them, first
     from datasette.plugins import pm  # noqa: PLC0415
 
@@ -90,10 +90,21 @@ def serve(database_path: Path, *, host: str, port: int) -> None:
         uvicorn.Server(config).run(sockets=[listener])
 
 
+def _require_readable(path: Path) -> None:
+    """Refuse what could show no page: no file, another file, a registry with other tables."""
+    connection = open_registry(path)
+    try:
+        if schema_of(connection) == fingerprint():
+            return
+    finally:
+        connection.close()
+    read = "a registry made by another version of this program"
+    remedy = "load forms into it once more: it is then built anew from the forms it holds"
+    expected = "a registry with the tables of this version"
+    raise InputError([whole_file_problem(str(path), "not-a-registry", read, expected, remedy)])
+
+
 def _known_settings() -> set[str]:
     from datasette.app import DEFAULT_SETTINGS  # noqa: PLC0415 - as above
 
     return set(DEFAULT_SETTINGS)
-
-
-__all__ = ["InputError", "make_app", "make_datasette", "serve"]

@@ -79,10 +79,18 @@ def _estimate(row: Row, current: Mapping[str, Any]) -> Estimate:
         row["source"],
         row["note"],
         row["survey_id"],
-        None if row["unit"] == "year" else interval_drawing(row["value"], row["low"], row["high"], observed),
+        None if row["unit"] == "year" else _drawing(row, observed),
         words + (f"; observed {seen}" if seen else ""),
         seen,
     )
+
+
+def _drawing(row: Row, observed: float | None) -> IntervalDrawing | None:
+    """Draw the interval, its ends named as in the words beside it."""
+    low, high = row["low"], row["high"]
+    drawing = interval_drawing(row["value"], low, high, observed)
+    first, last = (estimate(end, "number", low, high) for end in (low, high))
+    return drawing._replace(low_label=first, high_label=last) if drawing else None
 
 
 def _interval(row: Row) -> str:

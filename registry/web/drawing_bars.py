@@ -3,9 +3,9 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-INTERVAL_WIDTH = 240.0
+INTERVAL_WIDTH = 270.0
 INTERVAL_HEIGHT = 34.0
-MARGIN = 10.0
+MARGIN = 26.0
 
 BIN_YEARS = 50
 WIDEST_RANGE_YEARS = 300
@@ -29,8 +29,8 @@ class IntervalDrawing(NamedTuple):
     height: float
     estimate: Whisker
     observed: float | None
-    low_label: str
-    high_label: str
+    low_label: str = ""
+    high_label: str = ""
 
 
 def interval_drawing(
@@ -63,8 +63,6 @@ def interval_drawing(
             high is not None,
         ),
         at(observed) if observed is not None else None,
-        "" if low is None else f"{low:.4g}",
-        "" if high is None else f"{high:.4g}",
     )
 
 

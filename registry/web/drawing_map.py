@@ -9,7 +9,7 @@ from math import cos, floor, log10, radians
 from typing import NamedTuple
 
 from registry.web.map_outline import outline_path
-from registry.web.map_symbols import Group, Label, PlacedTower, grouped, labels_for
+from registry.web.map_symbols import LETTER_WIDTH, Group, Label, PlacedTower, grouped, labels_for
 
 KM_PER_DEGREE = 111.195
 """Of a great circle on a sphere of radius 6371.0088 km, the mean radius of the earth (IUGG)."""
@@ -70,6 +70,13 @@ class GridLine(NamedTuple):
     at: float
     label: str
     upright: bool
+
+    def label_box(self) -> tuple[float, float, float, float]:
+        """Give the place of its label: left, top, right, bottom."""
+        half = len(self.label) * LETTER_WIDTH / 2
+        if self.upright:
+            return self.at - half, 0.0, self.at + half, 18.0
+        return 0.0, self.at - 16, 2 * half + 6, self.at + 2
 
 
 class MapDrawing(NamedTuple):
@@ -158,6 +165,7 @@ def map_drawing(
     singles, groups = grouped(
         [(tower, *frame.at(tower.longitude_deg, tower.latitude_deg)) for tower in inside]
     )
+    grid = tuple(_grid(frame))
     outlines = ((name, outline_path(rings, frame.at, width, height)) for name, rings in regions)
     km, bar = _scale_bar(frame)
     return MapDrawing(
@@ -165,10 +173,10 @@ def map_drawing(
         height,
         shown,
         tuple((name, path) for name, path in outlines if path),
-        tuple(_grid(frame)),
+        grid,
         singles,
         groups,
-        labels_for(singles, groups, width, height),
+        labels_for(singles, groups, width, height, [line.label_box() for line in grid]),
         km,
         bar,
     )

@@ -1,5 +1,6 @@
 """The bell drawn to scale: outside on the left, cut open on the right, with its sizes."""
 
+from math import hypot
 from typing import NamedTuple
 
 from registry.web.drawing_shape import (
@@ -153,7 +154,10 @@ def _wall(name: str, size: Size, height: float, sizes: Sizes, place: Place) -> D
     """Lead from the middle of the wall at a height to its number on the right."""
     outer, inner = outside(sizes), inside(sizes)
     index = min(range(len(outer)), key=lambda at: abs(outer[at][1] - height))
-    start, end = place.at(*outer[index]), place.at(*inner[index])
+    start = place.at(*outer[index])
+    end = place.at(
+        *min(inner, key=lambda point: hypot(point[0] - outer[index][0], point[1] - outer[index][1]))
+    )
     margin = WIDTH - RIGHT + 8
     return Dimension(
         f"{name} thickness",

@@ -4,7 +4,7 @@ Sizes that no one measured are assumed from the mouth diameter d, and every draw
 """
 
 from itertools import pairwise
-from math import cos, hypot, pi
+from math import cos, hypot, pi, sin
 from typing import NamedTuple
 
 Point = tuple[float, float]
@@ -19,6 +19,7 @@ WAIST_RATIO = 1 / 3
 """Waist thickness to sound-bow thickness. Common practice, no source."""
 
 STEPS = 48
+HEAD_STEPS = 12
 HEAD_RATIO = 0.05
 """Rise of the head above the shoulder, to mouth diameter; of the drawing only."""
 
@@ -85,10 +86,9 @@ def head(sizes: Sizes) -> list[Point]:
     shoulder, height = sizes.shoulder_diameter.value_mm / 2, sizes.height.value_mm
     rise = sizes.mouth_diameter.value_mm * HEAD_RATIO
     return [
-        (shoulder * 0.985, height + rise * 0.35),
-        (shoulder * 0.9, height + rise * 0.62),
-        (shoulder * 0.6, height + rise * 0.88),
-        (0.0, height + rise),
+        (shoulder * cos(angle) ** 0.4 if step < HEAD_STEPS else 0.0, height + rise * sin(angle))
+        for step in range(1, HEAD_STEPS + 1)
+        for angle in (pi / 2 * step / HEAD_STEPS,)
     ]
 
 
@@ -102,14 +102,21 @@ def inside(sizes: Sizes) -> list[Point]:
         length = hypot(*along) or 1.0
         wall = wall_at(height, sizes)
         points.append((max(radius - wall * along[1] / length, 0.0), height + wall * along[0] / length))
-    # What the wall at the lip would push below the lip stays at the lip.
-    return [(radius, max(height, 0.0)) for radius, height in points]
+    # Across the lip the wall would reach below the plane of the lip: cut it there.
+    above = next((index for index, (_, height) in enumerate(points) if height > 0), len(points) - 1)
+    return [(points[above][0], 0.0), *points[above:]]
 
 
 def inner_head(sizes: Sizes) -> list[Point]:
     """Give the inner contour of the head from the shoulder to the axis."""
-    wall = sizes.waist_thickness.value_mm * 1.2
-    return [(max(radius - wall, 0.0), height - wall) for radius, height in head(sizes)[1:]]
+    wall, height = sizes.waist_thickness.value_mm * 1.2, sizes.height.value_mm
+    inner = sizes.shoulder_diameter.value_mm / 2 - sizes.waist_thickness.value_mm
+    rise = sizes.mouth_diameter.value_mm * HEAD_RATIO - wall
+    return [
+        (max(inner, 0.0) * cos(angle) ** 0.4 if step < HEAD_STEPS else 0.0, height + rise * sin(angle))
+        for step in range(1, HEAD_STEPS + 1)
+        for angle in (pi / 2 * step / HEAD_STEPS,)
+    ]
 
 
 def wall_at(height_mm: float, sizes: Sizes) -> float:

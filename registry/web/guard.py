@@ -8,6 +8,7 @@ from collections.abc import Awaitable, Callable
 from typing import Any
 
 from datasette.utils import tilde_decode
+from datasette.utils.asgi import Response
 
 from registry.web import rendering, routes
 from registry.web.registry_database import RegistryDatabase, shown
@@ -67,21 +68,23 @@ class _Guard:
             await self.app(scope, receive, send)
             return
         path = self._route_path(scope)
-        if path is not None and not routes.is_ours(path) and self._is_neighbours(path):
+        if not routes.is_ours(path) and self._is_neighbours(path):
             await self.app(scope, receive, send)
             return
         send = _with_headers(send, without_body=scope["method"] == "HEAD")
         if scope["method"] not in ("GET", "HEAD"):
-            refused = rendering.refusal(self.datasette, 405, headers={"allow": "GET, HEAD"})
-        elif path is None or not routes.is_ours(path):
-            refused = rendering.refusal(self.datasette, 404)
-        else:
+            await rendering.refusal(self.datasette, 405, headers={"allow": "GET, HEAD"}).asgi_send(send)
+        elif routes.is_ours(path):
             await self.app(scope, receive, send)
-            return
-        await refused.asgi_send(send)
+        elif path.endswith("/") and routes.is_ours(path[:-1]):
+            query = scope.get("query_string", b"").decode("latin-1")
+            address = self.datasette.urls.path(path[:-1]) + (f"?{query}" if query else "")
+            await Response.redirect(address, 301).asgi_send(send)
+        else:
+            await rendering.refusal(self.datasette, 404).asgi_send(send)
 
-    def _route_path(self, scope: Any) -> str | None:
-        """Give the path below ``base_url`` as it was sent, or None for one that is not below it."""
+    def _route_path(self, scope: Any) -> str:
+        """Give the path below ``base_url``, as it was sent."""
         raw = scope.get("raw_path")
         path: str = raw.decode("latin-1") if raw else scope["path"]
         path = path.partition("?")[0]

@@ -11,6 +11,10 @@ from registry.web.map_outline import rings_of
 Border = tuple[str, list[list[tuple[float, float]]]]
 
 
+FARTHER = 2.5
+"""How many times wider the borders may be than the towers before they are left out of the first view."""
+
+
 def towers_on_map(
     towers: Sequence[Mapping[str, Any]], bells: Mapping[str, int] | None = None
 ) -> list[TowerOnMap]:
@@ -45,6 +49,10 @@ def borders(conn: sqlite3.Connection) -> list[Border]:
 
 
 def view_of(towers: Sequence[TowerOnMap], regions: Sequence[Border] = ()) -> View:
-    """Give the view that holds all towers; the borders where there are no towers."""
+    """Give the view that holds all towers, with the borders where these reach not much farther."""
     points = [(tower.longitude_deg, tower.latitude_deg) for tower in towers]
-    return view_around(points or [point for _, rings in regions for ring in rings for point in ring])
+    corners = [point for _, rings in regions for ring in rings for point in ring]
+    near, far = view_around(points), view_around([*points, *corners])
+    if points and (far.east - far.west > FARTHER * (near.east - near.west)):
+        return near
+    return far

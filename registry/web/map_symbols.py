@@ -74,10 +74,18 @@ def grouped(points: Sequence[Point]) -> tuple[tuple[PlacedTower, ...], tuple[Gro
 
 
 def labels_for(
-    towers: Sequence[PlacedTower], groups: Sequence[Group], width: float, height: float
+    towers: Sequence[PlacedTower],
+    groups: Sequence[Group],
+    width: float,
+    height: float,
+    taken_already: Sequence[tuple[float, float, float, float]] = (),
 ) -> tuple[Label, ...]:
-    """Set the names of single towers where they cover neither a sign nor another name."""
-    taken = [_box(tower.x, tower.y, tower.radius) for tower in towers]
+    """Set the names of single towers where they cover neither a sign nor another name.
+
+    ``taken_already`` are places that hold something else, as left, top, right, bottom.
+    """
+    taken = list(taken_already)
+    taken += [_box(tower.x, tower.y, tower.radius) for tower in towers]
     taken += [_box(group.x, group.y, group.radius) for group in groups]
     labels = []
     for sign in towers[:MOST_LABELS]:

@@ -49,6 +49,7 @@ class BellPage:
     gone: Annotated[bool, "Whether it is no longer in its tower."]
     findings: Annotated[list[pages.Finding], "What needs attention, gravest first."]
     cautions: Annotated[list[tuple[Caution, bool]], "Cautions, and whether each is grave."]
+    repair_cautions: Annotated[list[Caution], "Cautions beside a crack, before anyone thinks of repair."]
     groups: Annotated[list[FactGroup], "Observed facts by section, newest values."]
     estimates: Annotated[list[EstimateGroup], "Computed values of the bell by quantity."]
     profile: Annotated[ProfileDrawing | None, "The bell drawn to scale; None without a diameter."]
@@ -104,6 +105,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             gone=bell["status"] in GONE,
             findings=pages.read_findings(conn, bell_id=bell_id),
             cautions=_cautions(bell, bool(cracks)),
+            repair_cautions=_repair_cautions(cracks),
             groups=current_groups(facts, sections),
             estimates=estimates_of(derived, bell),
             profile=_profile(facts),
@@ -145,7 +147,7 @@ def _cautions(bell: Row, cracks_told: bool) -> list[tuple[Caution, bool]]:
         return []
     chosen = []
     if bell["crack_state"] == "confirmed":
-        chosen += [(words["crack"], True), (words["welding"], False), (words["recasting"], False)]
+        chosen += [(words["crack"], True)]
     elif bell["crack_state"] == "suspected":
         chosen += [(words["crack-suspected"], True)]
     elif not cracks_told:
@@ -153,6 +155,12 @@ def _cautions(bell: Row, cracks_told: bool) -> list[tuple[Caution, bool]]:
     if (bell["soundbow_loss_percent"] or 0) > 10:
         chosen += [(words["wear"], True)]
     return chosen
+
+
+def _repair_cautions(cracks: list[Row]) -> list[Caution]:
+    words = cautions()
+    found = any(crack["state"] != "none" for crack in cracks)
+    return [words["welding"], words["recasting"]] if found else []
 
 
 def _profile(facts: list[Row]) -> ProfileDrawing | None:

@@ -3,10 +3,12 @@
 import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass
+from math import inf
 from typing import Annotated, Any, NamedTuple
 
 from datasette.utils.asgi import Response
 
+from registry.model.pitch import read_note
 from registry.store.pages import Row
 from registry.store.search import FacetValue, FoundBells, facets, find_bells
 from registry.web import rendering
@@ -19,10 +21,10 @@ from registry.web.bell_questions import (
     Asked,
     Pairs,
     asked,
-    ordinal,
     toggled,
 )
 from registry.web.tabular import as_csv
+from registry.web.wording import grade
 
 FACET_VALUES_SHOWN = 12
 
@@ -37,11 +39,11 @@ class Choice(NamedTuple):
 
 
 class Facet(NamedTuple):
-    """One facet. ``more`` counts values that are not listed."""
+    """One facet. ``more`` are the values that are listed on demand."""
 
     title: str
     choices: list[Choice]
-    more: int
+    more: list[Choice]
 
 
 @dataclass(frozen=True)
@@ -65,23 +67,17 @@ FIELDS = ("text", "from", "to", "certain", "diameter_from", "diameter_to", "mass
 """What the form shows as fields; the facets are carried along."""
 
 UNJUDGED = {
-    "material": "material not told",
-    "status": "status not told",
-    "founder_id": "founder not told or without an id",
-    "region": "region not told",
-    "country": "country not told",
+    "material": "material not known",
+    "status": "status not known",
+    "founder_id": "founder not known",
+    "region": "region not known",
+    "country": "country not known",
     "note": "no note on record",
-    "crack_state": "nobody looked for cracks, or said so",
+    "crack_state": "no survey tells of cracks",
     "condition": "not assessed",
-    "century": "undated",
     "year": "undated",
-    "from_year": "undated",
-    "to_year": "undated",
-    "years": "undated",
-    "date": "undated",
     "diameter_mm": "diameter not measured",
     "mass_kg": "mass neither known nor computed",
-    "near": "tower without coordinates",
 }
 """Why a bell could not be judged, by the filter that asks."""
 
@@ -104,7 +100,7 @@ def bells_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             pages=pages,
             at=ask.page(),
             sorts=SORTS,
-            values={name: value for name, value in question.pairs if name in FIELDS},
+            values={name: dict(question.pairs).get(name, "") for name in FIELDS},
             kept=[(name, value) for name, value in question.pairs if name not in FIELDS],
         ),
     )
@@ -147,22 +143,28 @@ def _feature(row: Row) -> dict[str, Any]:
 
 
 def _facets(counted: Mapping[str, list[FacetValue]], pairs: Pairs) -> list[Facet]:
+    """Word the facets; one that leaves no choice is left out."""
     made = []
     for name, title in TITLES.items():
-        values = counted.get(COLUMNS.get(name, name), counted.get(name, []))
+        values = counted[COLUMNS.get(name, name)]
+        if name == "note":
+            values = sorted(values, key=_pitch)
         choices = [_choice(name, value, pairs) for value in values if value.bells]
-        first = [choice for at, choice in enumerate(choices) if at < FACET_VALUES_SHOWN or choice.chosen]
-        if choices:
-            made.append(Facet(title, first, len(choices) - len(first)))
+        shown = [choice for at, choice in enumerate(choices) if at < FACET_VALUES_SHOWN or choice.chosen]
+        if any(choice.pairs is not None for choice in choices):
+            made.append(Facet(title, shown, [choice for choice in choices if choice not in shown]))
     return made
+
+
+def _pitch(value: FacetValue) -> float:
+    """Sort notes by their pitch, the lowest first, bells without one last."""
+    return inf if value.value is None else read_note(str(value.value)).number
 
 
 def _choice(name: str, value: FacetValue, pairs: Pairs) -> Choice:
     """Word one value of a facet; what no filter can ask for has no link."""
-    if value.value is None and name != "condition":
-        return Choice("not told", value.bells, chosen=False, pairs=None)
-    text = "not-assessed" if value.value is None else str(value.value)
-    words = value.label or text
-    if name == "century" and value.value is not None:
-        words = f"{ordinal(int(value.value))} century"
+    if value.value is None:
+        return Choice(value.label, value.bells, chosen=False, pairs=None)
+    text = str(value.value)
+    words = grade(name, value.value) if name == "condition" and isinstance(value.value, int) else value.label
     return Choice(words, value.bells, (name, text) in pairs, toggled(pairs, name, text))

@@ -14,7 +14,7 @@ from registry.web.drawing_bars import Castings, TimelineDrawing, castings, timel
 from registry.web.drawing_map import MapDrawing, map_drawing
 from registry.web.map_reading import borders, towers_on_map, view_of
 
-FINDINGS_SHOWN = 6
+FINDINGS_SHOWN = 5
 SURVEYS_SHOWN = 8
 
 
@@ -24,6 +24,7 @@ class HomePage:
 
     title: Annotated[str, "Heading of the page."]
     counts: Annotated[pages.Counts, "How much the registry holds."]
+    at_once: Annotated[int, "Findings that ask for attention at once."]
     groups: Annotated[list[pages.FindingGroup], "What needs attention by kind, gravest first."]
     cautions: Annotated[list[Caution], "Cautions that belong to what is listed."]
     surveys: Annotated[list[pages.SurveyLine], "The surveys made last."]
@@ -48,13 +49,14 @@ def home_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         HomePage(
             title="Bells of this registry",
             counts=pages.read_counts(conn),
+            at_once=sum(group.total for group in groups if group.severity == 3),
             groups=groups,
             cautions=[cautions()["no-certificate"]],
             surveys=pages.read_recent_surveys(conn, SURVEYS_SHOWN),
             castings=counted,
-            timeline=timeline_drawing(counted.periods, 760.0),
+            timeline=timeline_drawing(counted.periods, 620.0, 170.0),
             timeline_narrow=timeline_drawing(counted.periods, 330.0, 170.0),
-            map=map_drawing(placed, regions, whole, 520.0, 360.0),
+            map=map_drawing(placed, regions, whole, 440.0, 520.0),
             map_narrow=map_drawing(placed, regions, whole, 330.0, 300.0),
             towers_unplaced=len(towers) - len(placed),
         ),

@@ -66,6 +66,8 @@ def survey_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         return pages_survey.read_of_survey(conn, table, survey_id)
 
     document = rows("document")
+    seen = sorted(rows("bell_seen"), key=lambda row: row["ordinal"])
+    names = pages_survey.read_bell_names(conn, [row["bell_id"] for row in seen])
     return rendering.page(
         ask,
         "survey",
@@ -77,8 +79,8 @@ def survey_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             instruments=rows("instrument"),
             not_inspected=rows("not_inspected"),
             bells=[
-                BellInForm(row["bell_id"], row["name"], _line_of(row))
-                for row in sorted(rows("bell_seen"), key=lambda row: row["ordinal"])
+                BellInForm(row["bell_id"], row["name"] or names[row["bell_id"]], _line_of(row))
+                for row in seen
             ],
             attachments=rows("attachment"),
             source=source,

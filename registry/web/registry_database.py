@@ -15,7 +15,7 @@ from urllib.parse import quote
 from datasette.database import Database
 from datasette.utils import sqlite_timelimit
 
-from registry.store.database import is_registry
+from registry.store.database import fingerprint, is_registry, schema_of
 
 Answer = TypeVar("Answer")
 FileMark = tuple[int, int, int, int]
@@ -37,6 +37,10 @@ class RegistryGoneError(Exception):
     """The file is missing, or something else than a registry has taken its place."""
 
 
+class OtherSchemaError(Exception):
+    """The registry was made by another version of this program, with other tables."""
+
+
 class RegistryDatabase(Database):  # type: ignore[misc]  # Datasette has no types
     """A database whose connections follow the file when it is replaced."""
 
@@ -56,8 +60,8 @@ class RegistryDatabase(Database):  # type: ignore[misc]  # Datasette has no type
 
         Raises
         ------
-        RegistryGoneError
-            When there is no registry to read.
+        RegistryGoneError, OtherSchemaError
+            When there is no registry that can be read.
         sqlite3.OperationalError
             ``interrupted`` when the statements take too long together.
         """
@@ -70,8 +74,8 @@ class RegistryDatabase(Database):  # type: ignore[misc]  # Datasette has no type
 
         Raises
         ------
-        RegistryGoneError
-            When there is no registry to read.
+        RegistryGoneError, OtherSchemaError
+            When there is no registry that can be read.
         """
         return self._opened()[1]
 
@@ -103,9 +107,13 @@ class RegistryDatabase(Database):  # type: ignore[misc]  # Datasette has no type
                 raise RegistryGoneError(self.path)
             connection = self.connect()
             if mark == self._file_mark():
-                self.ds._prepare_connection(connection, self.name)
-                return mark, connection
+                break
             connection.close()
+        if schema_of(connection) != fingerprint():
+            connection.close()
+            raise OtherSchemaError(self.path)
+        self.ds._prepare_connection(connection, self.name)
+        return mark, connection
 
     def _file_mark(self) -> FileMark:
         try:

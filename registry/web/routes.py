@@ -23,13 +23,18 @@ from registry.web import (
 )
 from registry.web.asking import Ask
 from registry.web.context import NotHereError
-from registry.web.registry_database import RegistryDatabase, RegistryGoneError
+from registry.web.registry_database import OtherSchemaError, RegistryDatabase, RegistryGoneError
 
 LOG = logging.getLogger("registry.web")
 
 ID = r"(?P<id>[a-z0-9]+(?:-[a-z0-9]+)*)"
 TABLE = r"(?P<name>[a-z]+(?:_[a-z]+)*)"
 MOST_ARGUMENTS = 200
+
+OTHER_SCHEMA = (
+    "This registry was made by another version of the program. Load forms into it once more: it is then "
+    "built anew from the forms it holds."
+)
 
 Page = Callable[[sqlite3.Connection, Ask], Response]
 View = Callable[[RegistryDatabase, Ask], Awaitable[Any]]
@@ -118,23 +123,28 @@ def _served(database: RegistryDatabase, view: View) -> Callable[..., Any]:
         try:
             return await view(database, ask)
         except Exception as error:
-            return rendering.refusal(datasette, _status_of(error, path))
+            status, message = _refused(error, path)
+            return rendering.refusal(datasette, status, message)
 
     return serve
 
 
-def _status_of(error: Exception, path: str) -> int:
-    """Say which refusal an error becomes; what is our fault is written to the log."""
-    if isinstance(error, NotHereError):
-        return 404
-    if isinstance(error, RegistryGoneError):
-        LOG.warning("%s is no registry that can be read", error)
-        return 503
-    if isinstance(error, sqlite3.OperationalError) and str(error) == "interrupted":
-        LOG.warning("%s took too long", path)
-        return 503
+def _refused(error: Exception, path: str) -> tuple[int, str]:
+    """Say which refusal an error becomes, and in which words; what is our fault is written to the log."""
+    match error:
+        case NotHereError():
+            return 404, ""
+        case OtherSchemaError():
+            LOG.warning("%s has the tables of another version", error)
+            return 503, OTHER_SCHEMA
+        case RegistryGoneError():
+            LOG.warning("%s is no registry that can be read", error)
+            return 503, ""
+        case sqlite3.OperationalError() if str(error) == "interrupted":
+            LOG.warning("%s took too long", path)
+            return 503, ""
     LOG.error("no page for %s", path, exc_info=error)
-    return 500
+    return 500, ""
 
 
 def _may_read(datasette: Any, actor: Any, name: str) -> bool:

@@ -56,7 +56,7 @@ LABELS = {
     "cast_date": "date of casting",
     "soundbow_thickness_mm": "sound-bow thickness",
     "soundbow_loss_percent": "loss of the sound-bow",
-    "mouth_diameter_readings_mm": "single readings of it",
+    "mouth_diameter_readings_mm": "single readings",
     "strike_hz": "strike note, frequency",
     "note_cents": "deviation",
     "note_sixteenths": "deviation in sixteenths",
@@ -65,6 +65,10 @@ LABELS = {
     "rings_for_s": "rings for",
     "note": "strike note",
     "protected": "protected itself",
+    "protected_source": "says so",
+    "wartime_class_source": "shown by",
+    "founder_certainty": "certainty of the founder",
+    "strokes_in_s": "counted in",
     "wartime_class": "wartime class",
     "id": "id",
     "mass_kg": "mass",
@@ -180,6 +184,13 @@ def finding_title(kind: str) -> str:
     return FINDING_TITLES.get(kind, heading(kind.replace("-", " ")))
 
 
+def worded(text: str) -> str:
+    """Put the wording of fields in the place of their names, and write numbers as they are written here."""
+    said = re.sub(r"\b[a-z]+(?:_[a-z]+)+\b", lambda found: label(found[0]), text)
+    said = re.sub(r"(?<=[0-9])\.0(?=[,.]|$)(?!\.[0-9])", "", said)
+    return re.sub(r"(?<=[0-9]) (?=%|kg\b|mm\b)", "\u00a0", said)
+
+
 def date_words(text: str | None) -> str:
     """Word a date expression where a few words say the same; else give it as it stands."""
     if not text:
@@ -259,6 +270,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "day": day,
     "names": names,
     "plural": plural,
+    "worded": worded,
     "finding_title": finding_title,
     "plain_number": plain_number,
 }
