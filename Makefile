@@ -34,7 +34,7 @@ bench: $(VENV)/.test-ready
 
 # Everything that is written from the model, and every expected report: read the difference before a commit.
 generate: $(VENV)/.test-ready
-	$(BIN)/pytest -q --rewrite -p no:randomly tests/test_generated.py
+	$(BIN)/pytest -q --rewrite
 
 $(VENV)/bin/python:
 	@test -n "$(PYTHON)" || { echo "soundbow needs Python 3.11 or newer with its venv module" \

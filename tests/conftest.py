@@ -12,11 +12,18 @@ import pytest
 from serving import CHECKOUT, served
 
 Golden = Callable[[Path, str], None]
+Once = Callable[[str, Callable[[Path], object]], Path]
 
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     """Add the switch that writes expected files anew, to be read in the difference before a commit."""
     parser.addoption("--rewrite", action="store_true", help="write the expected files instead of comparing")
+
+
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Run nothing but the comparisons with expected files where these are written anew."""
+    if config.getoption("--rewrite"):
+        items[:] = [item for item in items if "golden" in getattr(item, "fixturenames", ())]
 
 
 @pytest.fixture
@@ -35,23 +42,26 @@ def golden(request: pytest.FixtureRequest) -> Golden:
     return compare
 
 
-def once_for_all_workers(
-    tmp_path_factory: pytest.TempPathFactory, name: str, make: Callable[[Path], Any]
-) -> Path:
-    """Make one folder that all parallel workers of this run share; the first to come makes it."""
-    base = tmp_path_factory.getbasetemp()
-    if "PYTEST_XDIST_WORKER" in os.environ:
-        base = base.parent
-    folder = base / name
-    making = base / f"{name}.making"
-    with (base / f"{name}.lock").open("w") as lock:
-        _wait_for(lock)
-        if not folder.is_dir():
-            shutil.rmtree(making, ignore_errors=True)
-            making.mkdir()
-            make(making)
-            making.rename(folder)
-    return folder
+@pytest.fixture(scope="session")
+def once(tmp_path_factory: pytest.TempPathFactory) -> Once:
+    """Give a function that makes one folder for all parallel workers of this run; the first to come makes it."""
+
+    def made(name: str, make: Callable[[Path], object]) -> Path:
+        base = tmp_path_factory.getbasetemp()
+        if "PYTEST_XDIST_WORKER" in os.environ:
+            base = base.parent
+        folder = base / name
+        making = base / f"{name}.making"
+        with (base / f"{name}.lock").open("w") as lock:
+            _wait_for(lock)
+            if not folder.is_dir():
+                shutil.rmtree(making, ignore_errors=True)
+                making.mkdir()
+                make(making)
+                making.rename(folder)
+        return folder
+
+    return made
 
 
 def _wait_for(lock: Any) -> None:
@@ -64,14 +74,14 @@ def _wait_for(lock: Any) -> None:
 
 
 @pytest.fixture(scope="session")
-def sample_registry(tmp_path_factory: pytest.TempPathFactory) -> Path:
+def sample_registry(once: Once) -> Path:
     """Load the sample district once and give its registry, which no test may change."""
 
     def make(folder: Path) -> None:
         command = [sys.executable, "-m", "registry", "demo", "--no-serve", "--folder", str(folder)]
         subprocess.run(command, check=True, cwd=CHECKOUT, capture_output=True)
 
-    return once_for_all_workers(tmp_path_factory, "sample", make) / "registry.db"
+    return once("sample", make) / "registry.db"
 
 
 @pytest.fixture(scope="session")

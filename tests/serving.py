@@ -3,6 +3,7 @@
 import re
 import subprocess
 import urllib.request
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from html.parser import HTMLParser
@@ -16,6 +17,10 @@ CHECKOUT = Path(__file__).resolve().parent.parent
 
 NEVER_BY_PROXY = urllib.request.build_opener(urllib.request.ProxyHandler({}))
 """A server on this machine is asked directly, whatever the environment says."""
+
+
+QUERIES = 6
+"""Questions followed of one address: the choices of a search, the tables of one bell."""
 
 
 @contextmanager
@@ -100,8 +105,9 @@ class Crawl(NamedTuple):
 
 
 def crawled(site: str) -> Crawl:
-    """Follow every link from the first page. Links with a query are followed from pages without one only."""
+    """Follow every link from the first page; of links that differ in their query only, the first few."""
     found = Crawl({}, {}, {}, set())
+    asked: Counter[str] = Counter()
     waiting = ["/"]
     seen = {"/"}
 
@@ -128,7 +134,10 @@ def crawled(site: str) -> Crawl:
                 found.assets[asset] = fetched(site + asset)
         for address in links.to:
             target = local(address, page)
-            if target and target not in seen and not ("?" in target and "?" in page):
+            if target and target not in seen:
                 seen.add(target)
-                waiting.append(target)
+                path, _, query = target.partition("?")
+                asked[path] += bool(query)
+                if not query or asked[path] <= QUERIES:
+                    waiting.append(target)
     return found

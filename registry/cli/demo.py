@@ -8,6 +8,7 @@ import click
 
 from registry.cli.load import summary
 from registry.cli.progress import progress_bar
+from registry.cli.serve import command as serve
 from registry.intake import load
 from registry.resources import shipped_folder
 
@@ -47,7 +48,7 @@ def command(context: click.Context, folder: Path, port: int | None, no_serve: bo
     if no_serve:
         click.echo(f"Show it: soundbow serve --registry {registry}")
         return
-    context.obj(registry, host=HOST, port=free_port() if port is None else port)
+    context.invoke(serve, registry=registry, host=HOST, port=free_port() if port is None else port)
 
 
 def copy_missing(source: Traversable, target: Path) -> None:
@@ -63,6 +64,7 @@ def copy_missing(source: Traversable, target: Path) -> None:
 def free_port() -> int:
     """Give the usual port, or 0 for any free one where it is taken."""
     with socket.socket() as probe:
+        probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             probe.bind((HOST, PORT))
         except OSError:

@@ -1,7 +1,9 @@
 """Every page of the sample district in a browser: on a telephone, by keyboard, without scripts."""
 
+import json
 import re
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -17,18 +19,33 @@ DESK = {"width": 1280, "height": 900}
 
 
 @pytest.fixture(scope="module")
-def pages(site: str) -> list[str]:
-    """Find every page by following the links, and no broken one."""
-    found = crawled(site)
-    broken = {
-        address: answer.status
-        for answers in (found.pages, found.assets, found.files)
-        for address, answer in answers.items()
-        if answer.status != 200
-    }
-    assert broken == {}
-    assert found.elsewhere == set()
-    return sorted(found.pages)
+def answers(site: str, once) -> dict[str, dict[str, int]]:
+    """Follow every link once, and give the answers by address: of the pages, of their assets, of the files."""
+
+    def make(folder: Path) -> None:
+        found = crawled(site)
+        told = {
+            name: {address: answer.status for address, answer in sorted(getattr(found, name).items())}
+            for name in ("pages", "assets", "files")
+        }
+        told["elsewhere"] = dict.fromkeys(sorted(found.elsewhere), 0)
+        (folder / "answers.json").write_text(json.dumps(told), encoding="utf-8")
+
+    return json.loads((once("answers", make) / "answers.json").read_text(encoding="utf-8"))
+
+
+@pytest.fixture(scope="module")
+def pages(answers: dict[str, dict[str, int]]) -> list[str]:
+    """Give the address of every page."""
+    return list(answers["pages"])
+
+
+def test_every_link_leads_somewhere(answers: dict[str, dict[str, int]]) -> None:
+    """Every page, asset and file that is linked is there, and none lies outside the site."""
+    assert not answers["elsewhere"]
+    for name in ("pages", "assets", "files"):
+        assert answers[name]
+        assert {address for address, status in answers[name].items() if status != 200} == set()
 
 
 @pytest.fixture
