@@ -82,8 +82,8 @@ def _check_of(kind: Kind, column: str) -> tuple[str, str]:  # noqa: PLR0911
             limit = 90 if axis == "latitude" else 180
             return "REAL", f"{column} BETWEEN -{limit} AND {limit}"
         case Term(name):
-            terms = ", ".join(f"'{code}'" for code in vocabulary(name).terms)
-            return "TEXT", f"{column} IN ({terms})"
+            # Not IN: SQLite would build its list anew for every row, which takes half the time of a load.
+            return "TEXT", " OR ".join(f"{column} = '{code}'" for code in vocabulary(name).terms)
         case Identifier():
             return "TEXT", identifier_check(column)
         case Day():

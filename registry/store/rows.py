@@ -2,7 +2,7 @@
 
 import json
 from collections.abc import Callable, Mapping
-from functools import cache
+from json.encoder import encode_basestring
 from operator import attrgetter
 from typing import Any, NamedTuple
 
@@ -15,8 +15,20 @@ Row = tuple[Any, ...]
 Rows = dict[str, list[Row]]
 """Rows by table, each in the order of the table's columns."""
 
-to_json: Callable[[Any], str] = json.JSONEncoder(ensure_ascii=False, separators=(",", ":")).encode
+to_json: Callable[[Any], str] = json.JSONEncoder(
+    ensure_ascii=False, check_circular=False, separators=(",", ":")
+).encode
 """JSON as it stands in the tables: compact, and with every script readable."""
+
+
+def written_json(written: Mapping[str, Written]) -> str:
+    """Write values as they stand in a form as JSON, the same text as ``to_json`` in half the time."""
+    parts = [
+        f'"{field}":[{line},{column},{encode_basestring(text)}]'
+        for field, (line, column, text) in written.items()
+    ]
+    return f"{{{','.join(parts)}}}"
+
 
 TABLES = {table.name: table for table in SECTION_TABLES}
 
@@ -58,7 +70,6 @@ class SurveyRows(NamedTuple):
     rows: Rows
 
 
-@cache
 def _values_of(table: SectionTable) -> Callable[[Any], Row]:
     """Make the function that turns a section into the values of its columns."""
     fields = value_fields(table.section)
@@ -74,6 +85,10 @@ def _values_of(table: SectionTable) -> Callable[[Any], Row]:
         return tuple(values)
 
     return with_lists
+
+
+VALUES = {table.name: _values_of(table) for table in SECTION_TABLES}
+"""By table: the function that turns a section into the values of its columns."""
 
 
 def as_of(survey: Survey) -> str:
@@ -131,16 +146,16 @@ class _Builder:
 
     def add(self, name: str, key: Row, section: Any, path: Path) -> None:
         """Add the row of one section, which stands at ``path`` in the form."""
-        as_written = to_json(self.written.get(path, {}))
-        self.rows[name].append((*key, *_values_of(TABLES[name])(section), as_written))
+        as_written = written_json(self.written.get(path, {}))
+        self.rows[name].append((*key, *VALUES[name](section), as_written))
 
     def add_bell(self, bell: BellEntry, place: int, survey_id: str) -> None:
         """Add everything told of one bell."""
         path: Path = ("bells", place)
         identity = bell.identity or Identity()
-        as_written = to_json({**self.written.get((*path, "identity"), {}), **self.written.get(path, {})})
+        written = {**self.written.get((*path, "identity"), {}), **self.written.get(path, {})}
         self.rows["bell_seen"].append(
-            (survey_id, bell.id, place + 1, *_values_of(TABLES["bell_seen"])(identity), as_written)
+            (survey_id, bell.id, place + 1, *VALUES["bell_seen"](identity), written_json(written))
         )
         self.add_all(OF_BELL, bell, path, (survey_id, bell.id))
 

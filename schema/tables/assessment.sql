@@ -4,7 +4,7 @@
 CREATE TABLE assessment (
     survey_id TEXT NOT NULL REFERENCES survey (id),  -- The survey that tells it.
     ordinal INTEGER NOT NULL CHECK (ordinal > 0),  -- Place in the form, counted from 1.
-    component TEXT NOT NULL CHECK (component IN ('bell', 'crown', 'clapper', 'fittings', 'frame', 'access', 'tower')),  -- What is judged.
+    component TEXT NOT NULL CHECK (component = 'bell' OR component = 'crown' OR component = 'clapper' OR component = 'fittings' OR component = 'frame' OR component = 'access' OR component = 'tower'),  -- What is judged.
     condition INTEGER CHECK (condition BETWEEN 0 AND 3),  -- 0 no symptoms, 1 slight, 2 marked, 3 grave.
     urgency INTEGER CHECK (urgency BETWEEN 0 AND 3),  -- 0 can wait, 1 within years, 2 soon, 3 at once.
     recommendation INTEGER CHECK (recommendation BETWEEN 0 AND 3),  -- 0 nothing, 1 upkeep, 2 repair or closer look, 3 major work after diagnosis.

@@ -12,10 +12,10 @@ CREATE TABLE dimensions (
     soundbow_thickness_mm REAL CHECK (soundbow_thickness_mm BETWEEN 3 AND 650),  -- Greatest thickness of the sound-bow, unworn.
     waist_thickness_mm REAL CHECK (waist_thickness_mm BETWEEN 1 AND 400),  -- Thickness at the waist, half way up.
     mass_kg REAL CHECK (mass_kg BETWEEN 1 AND 250000),  -- The mass, where it is known.
-    mass_basis TEXT CHECK (mass_basis IN ('weighed', 'founder-record', 'inscribed', 'calculated', 'estimated', 'unknown')),  -- How the mass was obtained.
+    mass_basis TEXT CHECK (mass_basis = 'weighed' OR mass_basis = 'founder-record' OR mass_basis = 'inscribed' OR mass_basis = 'calculated' OR mass_basis = 'estimated' OR mass_basis = 'unknown'),  -- How the mass was obtained.
     mass_includes TEXT CHECK (mass_includes IS NULL OR json_valid(mass_includes) AND json_type(mass_includes) = 'array'),  -- What was on the scale or in the statement besides the bell.
     mass_tolerance_kg REAL CHECK (mass_tolerance_kg BETWEEN 0.01 AND 5000),  -- Largest error of the weighing.
-    profile_class TEXT CHECK (profile_class IN ('ultra-light', 'light', 'medium-light', 'medium', 'medium-heavy', 'heavy', 'ultra-heavy', 'carillon', 'unknown')),  -- Weight class for its note, if one was stated.
+    profile_class TEXT CHECK (profile_class = 'ultra-light' OR profile_class = 'light' OR profile_class = 'medium-light' OR profile_class = 'medium' OR profile_class = 'medium-heavy' OR profile_class = 'heavy' OR profile_class = 'ultra-heavy' OR profile_class = 'carillon' OR profile_class = 'unknown'),  -- Weight class for its note, if one was stated.
     remarks TEXT CHECK (length(remarks) BETWEEN 1 AND 2000),  -- Where and how the sizes were taken, ovality.
     as_written TEXT NOT NULL CHECK (json_valid(as_written)),  -- As the form has it: {field: [line, column, "text"]}; the field "" is the section itself.
     PRIMARY KEY (survey_id, bell_id),

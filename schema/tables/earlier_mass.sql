@@ -6,7 +6,7 @@ CREATE TABLE earlier_mass (
     bell_id TEXT NOT NULL,  -- The bell it tells of.
     ordinal INTEGER NOT NULL CHECK (ordinal > 0),  -- Place in the form, counted from 1.
     mass_kg REAL NOT NULL CHECK (mass_kg BETWEEN 1 AND 250000),  -- The mass stated.
-    basis TEXT NOT NULL CHECK (basis IN ('weighed', 'founder-record', 'inscribed', 'calculated', 'estimated', 'unknown')),  -- How it was obtained.
+    basis TEXT NOT NULL CHECK (basis = 'weighed' OR basis = 'founder-record' OR basis = 'inscribed' OR basis = 'calculated' OR basis = 'estimated' OR basis = 'unknown'),  -- How it was obtained.
     source TEXT NOT NULL CHECK (length(source) BETWEEN 1 AND 500),  -- Where it is stated.
     date TEXT CHECK (length(date) BETWEEN 1 AND 200),  -- When it was stated.
     as_written TEXT NOT NULL CHECK (json_valid(as_written)),  -- As the form has it: {field: [line, column, "text"]}; the field "" is the section itself.

@@ -4,7 +4,7 @@
 CREATE TABLE instrument (
     survey_id TEXT NOT NULL REFERENCES survey (id),  -- The survey that tells it.
     ordinal INTEGER NOT NULL CHECK (ordinal > 0),  -- Place in the form, counted from 1.
-    kind TEXT NOT NULL CHECK (kind IN ('tape', 'rule', 'caliper', 'feeler-gauge', 'depth-gauge', 'laser-distance', 'scanner', 'template', 'ultrasonic', 'scales', 'accelerometer', 'sound-level-meter', 'recorder', 'tuning-forks', 'frequency-meter', 'stopwatch', 'thermometer', 'hardness-tester', 'lens', 'penetrant', 'position', 'camera', 'level', 'other')),  -- What it is.
+    kind TEXT NOT NULL CHECK (kind = 'tape' OR kind = 'rule' OR kind = 'caliper' OR kind = 'feeler-gauge' OR kind = 'depth-gauge' OR kind = 'laser-distance' OR kind = 'scanner' OR kind = 'template' OR kind = 'ultrasonic' OR kind = 'scales' OR kind = 'accelerometer' OR kind = 'sound-level-meter' OR kind = 'recorder' OR kind = 'tuning-forks' OR kind = 'frequency-meter' OR kind = 'stopwatch' OR kind = 'thermometer' OR kind = 'hardness-tester' OR kind = 'lens' OR kind = 'penetrant' OR kind = 'position' OR kind = 'camera' OR kind = 'level' OR kind = 'other'),  -- What it is.
     name TEXT CHECK (length(name) BETWEEN 1 AND 200),  -- Maker, model, number.
     tolerance_mm REAL CHECK (tolerance_mm BETWEEN 0.001 AND 50),  -- Largest error of one reading, for lengths.
     tolerance_hz REAL CHECK (tolerance_hz BETWEEN 0.0001 AND 20),  -- Largest error of one reading, for frequencies.

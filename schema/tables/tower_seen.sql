@@ -13,7 +13,7 @@ CREATE TABLE tower_seen (
     country TEXT CHECK (country GLOB '[A-Z][A-Z]'),  -- Two letters, ISO 3166-1.
     owner TEXT CHECK (length(owner) BETWEEN 1 AND 300),  -- Who owns the bells or answers for them.
     contact TEXT CHECK (length(contact) BETWEEN 1 AND 300),  -- Office to ask for access. No private data: it is published.
-    protection TEXT CHECK (protection IN ('protected', 'pending', 'not-protected', 'unknown')),  -- Is the tower or its bells a protected monument?
+    protection TEXT CHECK (protection = 'protected' OR protection = 'pending' OR protection = 'not-protected' OR protection = 'unknown'),  -- Is the tower or its bells a protected monument?
     protection_source TEXT CHECK (length(protection_source) BETWEEN 1 AND 300),  -- The list or decision that says so, with its number.
     natural_frequency_hz REAL CHECK (natural_frequency_hz BETWEEN 0.05 AND 30),  -- Measured lowest sway frequency of the tower.
     access TEXT CHECK (length(access) BETWEEN 1 AND 2000),  -- Way up: keys, ladders, trapdoors, openings in mm.
