@@ -142,7 +142,7 @@ class _Run:
             if (all_or_nothing and self._has_errors()) or not self._is_anything_new():
                 raise _AbandonedError
             self._replace(writer)
-            bells, changed = writer.finish(workers), True
+            bells, changed = writer.finish(), True
         return self._report(bells=bells, changed=changed)
 
     # Reading

@@ -3,31 +3,28 @@
 import multiprocessing
 import os
 from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
 from contextlib import contextmanager
 from datetime import date
 from itertools import islice
 from pathlib import Path
-from typing import Any, NamedTuple, TypeVar
+from typing import NamedTuple, TypeVar
 
-from registry.derive.bell import derive_bell
 from registry.forms.across import footprint
 from registry.forms.check import check_bytes, check_file
 from registry.geography import Region
-from registry.model.bell_facts import BellFacts, Computed
 from registry.model.footprint import Footprint
 from registry.problems import Problem
 from registry.store.rows import SurveyRows, rows_of
 
-CHUNK = 100
+CHUNK = 50
 """Forms that travel to a worker at a time."""
 
 WORTH_A_WORKER = 60
 """Forms below which one more process costs more time than it saves."""
 
 Item = TypeVar("Item")
-Result = TypeVar("Result")
 
 
 class Task(NamedTuple):
@@ -84,11 +81,6 @@ def prepare(tasks: Sequence[Task], rules: Rules, *, with_rows: bool) -> list[Pre
     return prepared
 
 
-def derive(bells: Sequence[BellFacts]) -> list[list[Computed]]:
-    """Compute the values of some bells."""
-    return [derive_bell(facts) for facts in bells]
-
-
 _rules: Rules
 
 
@@ -110,23 +102,14 @@ class Crew:
         self._jobs = jobs
 
     def prepared(self, tasks: Iterable[Task], *, with_rows: bool) -> Iterator[list[Prepared]]:
-        """Prepare forms chunk by chunk."""
+        """Prepare forms chunk by chunk, never with more results waiting than a few for each process."""
         if self._pool is None:
-            return (prepare(chunk, self._rules, with_rows=with_rows) for chunk in chunks(tasks, CHUNK))
-        return self._in_order(_prepare_in_worker, ((chunk, with_rows) for chunk in chunks(tasks, CHUNK)))
-
-    def derived(self, batches: Iterable[list[BellFacts]]) -> Iterator[list[list[Computed]]]:
-        """Compute batch by batch, the next one while the caller writes the last."""
-        if self._pool is None:
-            return (derive(batch) for batch in batches)
-        return self._in_order(derive, ((batch,) for batch in batches))
-
-    def _in_order(self, work: Callable[..., Result], items: Iterable[tuple[Any, ...]]) -> Iterator[Result]:
-        """Keep all workers busy, but never more results waiting than a few for each."""
-        assert self._pool is not None  # noqa: S101
-        waiting: deque[Future[Result]] = deque()
-        for item in items:
-            waiting.append(self._pool.submit(work, *item))
+            for chunk in chunks(tasks, CHUNK):
+                yield prepare(chunk, self._rules, with_rows=with_rows)
+            return
+        waiting: deque[Future[list[Prepared]]] = deque()
+        for chunk in chunks(tasks, CHUNK):
+            waiting.append(self._pool.submit(_prepare_in_worker, chunk, with_rows))
             if len(waiting) > 2 * self._jobs:
                 yield waiting.popleft().result()
         while waiting:

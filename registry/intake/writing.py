@@ -7,7 +7,8 @@ from contextlib import ExitStack
 from pathlib import Path
 
 from registry import __version__
-from registry.intake.preparing import Crew, Prepared
+from registry.derive.bell import derive_bell
+from registry.intake.preparing import Prepared
 from registry.intake.regions import RegionFile
 from registry.resources import shipped_text
 from registry.store import write
@@ -81,10 +82,10 @@ class Writer:
         """Give a text its new path."""
         write.move_source(self.conn, old, new)
 
-    def finish(self, workers: Crew) -> int:
+    def finish(self) -> int:
         """Compute what follows from the surveys that changed, or from all if the way to compute did."""
         if write.statement(self.conn, "derivation") != derivation():
             write.touch_all(self.conn)
             write.state(self.conn, "derivation", derivation())
             write.state(self.conn, "program_version", __version__)
-        return refresh(self.conn, workers.derived)
+        return refresh(self.conn, derive_bell)

@@ -1,9 +1,7 @@
 """The current view: of each fact the newest, what is computed from it, and where surveys disagree."""
 
 import sqlite3
-from collections import deque
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from itertools import islice
 from typing import Any
 
 from registry.model.bell_facts import BellFacts, Computed
@@ -28,8 +26,8 @@ BATCH = 500
 CRACK_STATES = ("none", "suspected", "confirmed")
 """From harmless to grave."""
 
-Compute = Callable[[Iterator[list[BellFacts]]], Iterable[list[list[Computed]]]]
-"""Computes the values of bells batch by batch, in their order."""
+Compute = Callable[[BellFacts], list[Computed]]
+"""Computes the values of a bell."""
 
 
 def refresh_bells(conn: sqlite3.Connection, compute: Compute) -> int:
@@ -47,16 +45,9 @@ def refresh_bells(conn: sqlite3.Connection, compute: Compute) -> int:
             " FROM tower_current"
         )
     }
-    waiting: deque[list[BellHistory]] = deque()
-
-    def batches() -> Iterator[list[BellFacts]]:
-        for bell_ids in _batches(touched):
-            histories = read_histories(conn, bell_ids)
-            waiting.append(histories)
-            yield [facts_of_bell(history) for history in histories]
-
-    for computed in compute(batches()):
-        _write(conn, towers, list(zip(waiting.popleft(), computed, strict=True)))
+    for start in range(0, len(touched), BATCH):
+        histories = read_histories(conn, touched[start : start + BATCH])
+        _write(conn, towers, [(history, compute(facts_of_bell(history))) for history in histories])
     return len(touched)
 
 
@@ -67,12 +58,6 @@ _REPLACED = {
     "bell_text": "bell_id",
     "bell_current": "id",
 }
-
-
-def _batches(ids: Sequence[str]) -> Iterator[list[str]]:
-    remaining = iter(ids)
-    while batch := list(islice(remaining, BATCH)):
-        yield batch
 
 
 def _write(
