@@ -46,13 +46,13 @@ class Finding(NamedTuple):
     remedy: str
 
     def at(self, file: str, spot: Spot, path: str = "") -> Problem:
-        """Make the problem it is at a place of a file; what was read is made fit to be shown."""
+        """Make the problem it is at a place of a file; what comes from the form is made fit to be shown."""
         return Problem(
             file,
             spot.line,
             spot.column,
             self.code,
-            path,
+            shown(path, 200),
             shown(self.read),
             self.expected,
             self.remedy,

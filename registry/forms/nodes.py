@@ -46,20 +46,25 @@ class Entry(NamedTuple):
     value: Node
 
 
-def forget_last(node: Node | None) -> Scalar | None:
-    """Drop the value read last and give it: what stands behind it is wrong, so it may be half a value."""
+def last_scalar(node: Node | None) -> Scalar | None:
+    """Give the value that was read last, if any."""
+    while isinstance(node, Section | Items):
+        inner = [entry.value for entry in node.entries.values()] if isinstance(node, Section) else node.items
+        if not inner:
+            return None
+        node = inner[-1]
+    return node if isinstance(node, Scalar) else None
+
+
+def without(node: Node, value: Scalar) -> None:
+    """Take the value that was read last out of the tree."""
     while isinstance(node, Section | Items):
         if isinstance(node, Section):
-            if not node.entries:
-                return None
             inner = next(reversed(node.entries.values())).value
-            if isinstance(inner, Scalar):
+            if inner is value:
                 node.entries.popitem()
         else:
-            if not node.items:
-                return None
             inner = node.items[-1]
-            if isinstance(inner, Scalar):
+            if inner is value:
                 node.items.pop()
         node = inner
-    return node if isinstance(node, Scalar) else None

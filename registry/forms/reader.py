@@ -21,7 +21,7 @@ from yaml.events import (
 )
 
 from registry.forms.finding import Finding
-from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section, forget_last
+from registry.forms.nodes import Entry, Items, Node, Refused, Scalar, Section, last_scalar, without
 from registry.forms.shown import path_of
 from registry.forms.source import Place, read_source
 from registry.forms.syntax import DEEPEST, TOO_DEEP, syntax_problem
@@ -69,8 +69,11 @@ def read_tree(data: bytes, file: str) -> Tree:
     except _Stopped:
         pass
     except yaml.YAMLError as error:
-        last = forget_last(reader.root)
-        reader.problems.append(syntax_problem(error, source.text, file, last))
+        last = last_scalar(reader.root)
+        problem = syntax_problem(error, source.text, file, last)
+        if reader.root and last and (not last.plain or last.line == problem.line):
+            without(reader.root, last)  # what follows is wrong, so it may be half a value
+        reader.problems.append(problem)
     finally:
         reader.dispose()
     return Tree(reader.root, complete, reader.problems, source.text)

@@ -5,7 +5,7 @@ import unicodedata
 LONGEST = 72
 """Characters of a value that a report shows."""
 
-_HIDDEN = frozenset(("Cc", "Cf", "Cn", "Cs", "Zl", "Zp"))
+_HIDDEN = frozenset(("Cc", "Cf", "Cn", "Cs", "Zl", "Zp", "Zs"))
 """Categories of Unicode that leave no mark on the page, or move others about (direction marks)."""
 
 
@@ -28,7 +28,7 @@ def _escaped(character: str) -> str:
         return "\\n"
     if character == "\t":
         return "\\t"
-    if unicodedata.category(character) not in _HIDDEN:
+    if character == " " or unicodedata.category(character) not in _HIDDEN:
         return character
     number = ord(character)
     if number < 0x100:

@@ -68,7 +68,9 @@ _FAULTS = (
     ),
     _Fault("expected '-' indicator", "another item of the list, beginning with -", f"indent: {_INDENT}"),
     _Fault("expected <document start>", "one section that holds the whole form", f"indent: {_INDENT}"),
-    _Fault("could not find expected ':'", "key: value", "write a colon and a space behind the key"),
+    _Fault(
+        "could not find expected ':'", "key: value", "write a colon and a space behind the key", at_start=True
+    ),
     _Fault("numeric character", "text in quotes", "put quotes round text that begins with * or &"),
     _Fault("scanning a tag", "text in quotes", "put quotes round text that begins with !"),
     _Fault("undefined tag handle", "text in quotes", "put quotes round text that begins with !"),
