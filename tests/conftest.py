@@ -44,7 +44,7 @@ def golden(request: pytest.FixtureRequest) -> Golden:
 
 @pytest.fixture(scope="session")
 def once(tmp_path_factory: pytest.TempPathFactory) -> Once:
-    """Give a function that makes one folder for all parallel workers of this run; the first to come makes it."""
+    """Give a function that makes a folder once for all parallel workers of this run."""
 
     def made(name: str, make: Callable[[Path], object]) -> Path:
         base = tmp_path_factory.getbasetemp()

@@ -20,7 +20,7 @@ DESK = {"width": 1280, "height": 900}
 
 @pytest.fixture(scope="module")
 def answers(site: str, once) -> dict[str, dict[str, int]]:
-    """Follow every link once, and give the answers by address: of the pages, of their assets, of the files."""
+    """Follow every link once, and give the answers by address, of pages, their assets and files."""
 
     def make(folder: Path) -> None:
         found = crawled(site)
@@ -90,7 +90,8 @@ def test_every_page_on_a_phone(share: int, pages: list[str], site: str, page: An
         page.goto(site + address)
         if (too_wide := overflow_px(page)) > 0:
             wrong.append(f"{address} is {too_wide} px too wide")
-        wrong += [f"{address} breaks {violation}" for violation in violations(page, axe_source)]
+        if not re.match(r"/data/.*\?", address):  # the same table without a question has been looked at
+            wrong += [f"{address} breaks {violation}" for violation in violations(page, axe_source)]
     assert wrong == []
 
 
