@@ -5,6 +5,7 @@ from typing import Annotated, NamedTuple
 
 from registry.model.bell import Dimensions, Identity, Inscription, Sound
 from registry.model.condition import Assessment, Crack, StrikePoint
+from registry.model.edtf import parse_edtf
 from registry.model.fields import Identifier
 from registry.model.hanging import Clapper, Crown, Fittings, Ringing
 from registry.model.history import Event
@@ -55,6 +56,24 @@ class Survey(NamedTuple):
         tuple[Assessment, ...], "The surveyor's own judgement, component by component."
     ] = ()
     attachments: Annotated[tuple[Attachment, ...], "Photos, recordings, drawings beside the form."] = ()
+
+
+def as_of(survey: Survey) -> str:
+    """Give the day whose state a survey tells, ISO 8601.
+
+    That is the day of the visit; for a document the last day it can be from, where it says so, but never
+    later than the day on which it was read.
+    """
+    visit = survey.survey
+    if visit.document is None or visit.document.date is None:
+        return visit.date
+    date = parse_edtf(visit.document.date)
+    told, year = (
+        (date.latest, date.latest_year) if date.latest is not None else (date.earliest, date.earliest_year)
+    )
+    if told is None or year is None or not 0 <= year <= 9999:
+        return visit.date
+    return min(told, visit.date)
 
 
 class ReadSurvey(NamedTuple):

@@ -7,8 +7,7 @@ from operator import attrgetter
 from typing import Any, NamedTuple
 
 from registry.model.bell import Identity
-from registry.model.edtf import parse_edtf
-from registry.model.survey import BellEntry, Path, ReadSurvey, Survey, Written
+from registry.model.survey import BellEntry, Path, ReadSurvey, Written, as_of
 from registry.store.tables import SECTION_TABLES, SectionTable, value_fields
 
 Row = tuple[Any, ...]
@@ -89,24 +88,6 @@ def _values_of(table: SectionTable) -> Callable[[Any], Row]:
 
 VALUES = {table.name: _values_of(table) for table in SECTION_TABLES}
 """By table: the function that turns a section into the values of its columns."""
-
-
-def as_of(survey: Survey) -> str:
-    """Give the day whose state a survey tells, ISO 8601.
-
-    That is the day of the visit; for a document the last day it can be from, where it says so, but never
-    later than the day on which it was read.
-    """
-    visit = survey.survey
-    if visit.document is None or visit.document.date is None:
-        return visit.date
-    date = parse_edtf(visit.document.date)
-    told, year = (
-        (date.latest, date.latest_year) if date.latest is not None else (date.earliest, date.earliest_year)
-    )
-    if told is None or year is None or not 0 <= year <= 9999:
-        return visit.date
-    return min(told, visit.date)
 
 
 def rows_of(read: ReadSurvey, source_path: str) -> SurveyRows:
