@@ -2,7 +2,7 @@
 
 from collections.abc import Callable
 from datetime import date
-from textwrap import dedent
+from textwrap import dedent, indent
 
 import pytest
 
@@ -29,10 +29,13 @@ CheckText = Callable[..., Checked]
 
 @pytest.fixture
 def check() -> CheckText:
-    """Check a form given as text: a whole one, or what follows the head of a small good one."""
+    """Check a form given as text: a whole one, or what follows the head of a small good one.
 
-    def check_text(text: str = "", *, whole: bool = False, **options) -> Checked:
-        form = dedent(text) if whole else VISIT + dedent(text)
+    ``tower`` takes further fields of the tower.
+    """
+
+    def check_text(text: str = "", *, tower: str = "", whole: bool = False, **options) -> Checked:
+        form = dedent(text) if whole else VISIT + indent(dedent(tower), "  ") + dedent(text)
         return check_bytes(form.encode(), "form.yaml", today=TODAY, **options)
 
     return check_text

@@ -59,10 +59,17 @@ def test_sections_with() -> None:
 
 @pytest.mark.parametrize(
     ("text", "name", "meant"),
-    [("Bronce", "material", "bronze"), ("cast iron", "material", "cast-iron"),
-     ("full_circle", "ringing_style", "full-circle"), ("y", "yes_no_unknown", "yes"),
-     ("no", "crack_state", "none"), ("hum tone", "partial", None), ("through the wall", "crack_side", "through"), ("", "material", None)],
-)  # fmt: skip
+    [
+        ("Bronce", "material", "bronze"),
+        ("cast iron", "material", "cast-iron"),
+        ("full_circle", "ringing_style", "full-circle"),
+        ("y", "yes_no_unknown", "yes"),
+        ("no", "crack_state", "none"),
+        ("hum tone", "partial", None),
+        ("through the wall", "crack_side", "through"),
+        ("", "material", None),
+    ],
+)
 def test_terms(text, name, meant) -> None:
     """A slip, another spelling and other words for yes and no are understood."""
     assert suggest_term(text, vocabulary(name)) == meant
