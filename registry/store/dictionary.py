@@ -64,18 +64,22 @@ def _anywhere() -> dict[str, str]:
     return found
 
 
+_TABLES = """
+    SELECT name, type = 'view' FROM pragma_table_list
+    WHERE schema = 'main' AND type IN ('table', 'view') AND name NOT GLOB 'sqlite_*'
+"""
+
+
 def read_tables(conn: sqlite3.Connection) -> list[Table]:
     """List the tables and views of a registry, without those that only serve to search."""
-    names = conn.execute(
-        "SELECT name, type FROM pragma_table_list WHERE schema = 'main' AND type IN ('table', 'view') "
-        "AND name NOT LIKE 'sqlite\\_%' ESCAPE '\\' ORDER BY name"
-    ).fetchall()
-    return [_table(conn, name, kind == "view") for name, kind in names]
+    names = conn.execute(f"{_TABLES} ORDER BY name").fetchall()
+    return [_table(conn, name, bool(is_view)) for name, is_view in names]
 
 
 def read_table(conn: sqlite3.Connection, name: str) -> Table | None:
     """Give one table with its columns; None where a registry has none of this name to show."""
-    return next((table for table in read_tables(conn) if table.name == name), None)
+    found = conn.execute(f"{_TABLES} AND name = ?", (name,)).fetchone()
+    return _table(conn, found[0], bool(found[1])) if found else None
 
 
 def _table(conn: sqlite3.Connection, name: str, is_view: bool) -> Table:

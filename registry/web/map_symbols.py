@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, NamedTuple
 if TYPE_CHECKING:
     from registry.web.drawing_map import TowerOnMap
 
-NEAR = 26.0
+NEAR = 32.0
 """Signs nearer than this [drawing units] become one group: a finger could not choose between them."""
 LETTER_WIDTH = 6.6
 LABEL_HEIGHT = 15.0
@@ -26,7 +26,10 @@ class PlacedTower(NamedTuple):
 
 
 class Group(NamedTuple):
-    """Towers drawn as one; ``bounds`` is west, south, east, north of its members [degrees]."""
+    """Towers drawn as one, where that with most bells stands.
+
+    ``bounds`` is west, south, east, north of the members [degrees].
+    """
 
     x: float
     y: float
@@ -121,9 +124,9 @@ def _group(cluster: list[Point]) -> Group:
     longitudes = [tower.longitude_deg for tower in towers]
     latitudes = [tower.latitude_deg for tower in towers]
     return Group(
-        round(sum(x for _, x, _ in cluster) / len(cluster), 1),
-        round(sum(y for _, _, y in cluster) / len(cluster), 1),
-        round(min(10.0 + 1.5 * sqrt(len(towers)), 18.0), 1),
+        round(cluster[0][1], 1),
+        round(cluster[0][2], 1),
+        round(min(10.0 + 0.8 * sqrt(len(towers)), NEAR / 2 - 1), 1),
         towers,
         sum(tower.bells for tower in towers),
         max(tower.attention for tower in towers),

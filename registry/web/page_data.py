@@ -36,7 +36,7 @@ class TableLine(NamedTuple):
     """One table in the list."""
 
     table: Table
-    rows: int
+    rows: int | None
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class DataPage:
     """All tables."""
 
     title: Annotated[str, "Heading of the page."]
-    tables: Annotated[list[TableLine], "Every table and view with the number of its rows."]
+    tables: Annotated[list[TableLine], "Every table with the number of its rows, every view without."]
 
 
 @dataclass(frozen=True)
@@ -63,7 +63,10 @@ class TablePage:
 
 def data_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Make the list of tables."""
-    tables = [TableLine(table, count_rows(conn, table, {})) for table in read_tables(conn)]
+    tables = [
+        TableLine(table, None if table.is_view else count_rows(conn, table, {}))
+        for table in read_tables(conn)
+    ]
     return rendering.page(ask, "data", DataPage("Data", tables))
 
 

@@ -17,7 +17,7 @@ from registry.web.bell_questions import Asked, asked
 from registry.web.drawing_map import MapDrawing, View, map_drawing, moved
 from registry.web.map_reading import borders, towers_on_map, view_of
 
-WIDE = (760.0, 520.0)
+WIDE = (660.0, 500.0)
 NARROW = (330.0, 400.0)
 MOST_LISTED = 200
 

@@ -18,6 +18,7 @@ from registry.web.map_reading import borders, towers_on_map
 from registry.web.observed import Fact, facts_of_row
 
 CLOSE_KM = 8.0
+PAGE_SIZE = 200
 
 
 @dataclass(frozen=True)
@@ -25,7 +26,10 @@ class TowersPage:
     """All towers."""
 
     title: Annotated[str, "Heading of the page."]
-    towers: Annotated[list[Row], "Rows of tower_current with attention and region_name."]
+    towers: Annotated[list[Row], "Rows of tower_current with attention and region_name, of this page."]
+    total: Annotated[int, "Number of towers."]
+    at: Annotated[int, "Number of this page."]
+    pages: Annotated[int, "Number of pages."]
 
 
 @dataclass(frozen=True)
@@ -51,7 +55,16 @@ class TowerPage:
 
 def towers_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Make the list of towers."""
-    return rendering.page(ask, "towers", TowersPage("Towers", pages.read_towers(conn)))
+    towers = pages.read_towers(conn)
+    first = (ask.page() - 1) * PAGE_SIZE
+    page = TowersPage(
+        title="Towers",
+        towers=towers[first : first + PAGE_SIZE],
+        total=len(towers),
+        at=ask.page(),
+        pages=max(-(-len(towers) // PAGE_SIZE), 1),
+    )
+    return rendering.page(ask, "towers", page)
 
 
 def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
