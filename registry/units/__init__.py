@@ -2,6 +2,14 @@
 
 from registry.units.reading import QuantityError, read_quantity
 from registry.units.tables import FIELD_UNITS, FieldUnit
-from registry.units.writing import format_quantity, unit_of
+from registry.units.writing import format_estimate, format_quantity, unit_of
 
-__all__ = ["FIELD_UNITS", "FieldUnit", "QuantityError", "format_quantity", "read_quantity", "unit_of"]
+__all__ = [
+    "FIELD_UNITS",
+    "FieldUnit",
+    "QuantityError",
+    "format_estimate",
+    "format_quantity",
+    "read_quantity",
+    "unit_of",
+]

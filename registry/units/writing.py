@@ -1,5 +1,7 @@
 """Write quantities for people, and find the unit in a field's name."""
 
+from math import floor, log10
+
 from registry.units.tables import FIELD_UNITS
 
 
@@ -34,6 +36,25 @@ def format_quantity(value: float, unit: str, significant: int | None = None) -> 
     sign = "\u2212" if value < 0 and digits != "0" else ""
     gap = "" if unit == "deg" or not field.symbol else "\u00a0"
     return f"{sign}{digits}{gap}{field.symbol}"
+
+
+def format_estimate(
+    value: float | None, unit: str, low: float | None = None, high: float | None = None
+) -> str:
+    """Write a computed value, rounded to what its interval bears: about a hundredth of its width.
+
+    A value without interval gets three digits, a year is written whole, and nothing gives an empty text.
+    """
+    if value is None:
+        return ""
+    if unit == "year":
+        return f"{value:.0f}"
+    unit = unit if unit in FIELD_UNITS else "number"
+    if low is None or high is None or high <= low:
+        return format_quantity(value, unit, 3)
+    step = 10.0 ** (floor(log10(high - low)) - 1)
+    rounded = round(value / step) * step
+    return format_quantity(rounded, unit, max(1, floor(log10(abs(rounded) / step)) + 1) if rounded else None)
 
 
 def unit_of(name: str) -> str | None:

@@ -4,9 +4,9 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from registry.store.pages import Row
-from registry.units import FIELD_UNITS, unit_of
+from registry.units import FIELD_UNITS, format_estimate, unit_of
 from registry.web.drawing_bars import IntervalDrawing, interval_drawing
-from registry.web.wording import estimate, heading, label, plain_number, quantity
+from registry.web.wording import heading, label, plain_number, quantity
 
 OBSERVED_TWIN = {"mass_kg": "mass_kg", "strike_hz": "strike_hz"}
 """Computed quantities and the column of ``bell_current`` that holds the same as observed."""
@@ -63,7 +63,7 @@ def by_subject(derived: Sequence[Row], kind: str) -> dict[tuple[str, str | None]
 
 def _estimate(row: Row, current: Mapping[str, Any]) -> Estimate:
     observed = current.get(OBSERVED_TWIN.get(row["quantity"], ""))
-    value = estimate(row["value"], row["unit"], row["low"], row["high"])
+    value = format_estimate(row["value"], row["unit"], row["low"], row["high"])
     interval = _interval(row)
     seen = quantity(observed, row["unit"]) if observed is not None else ""
     about = f"about {value}" if value else "no single value"
@@ -89,7 +89,7 @@ def _drawing(row: Row, observed: float | None) -> IntervalDrawing | None:
     """Draw the interval, its ends named as in the words beside it."""
     low, high = row["low"], row["high"]
     drawing = interval_drawing(row["value"], low, high, observed)
-    first, last = (estimate(end, "number", low, high) for end in (low, high))
+    first, last = (format_estimate(end, "number", low, high) for end in (low, high))
     return drawing._replace(low_label=first, high_label=last) if drawing else None
 
 
@@ -100,7 +100,7 @@ def _interval(row: Row) -> str:
         return ""
     if row["unit"] == "year" and low == high:
         return ""
-    first, last = (estimate(end, row["unit"], low, high) for end in (low, high))
+    first, last = (format_estimate(end, row["unit"], low, high) for end in (low, high))
     sure = "certain bounds" if row["level"] == 1 else f"{row['level']:.0%} interval"
     if low is None or high is None:
         return f"at most {last} ({sure})" if low is None else f"at least {first} ({sure})"

@@ -4,14 +4,13 @@ import json
 import re
 from collections.abc import Callable
 from functools import cache
-from math import floor, log10
 from typing import Any
 
 from registry.model.edtf import EdtfDate, EdtfError, parse_edtf
 from registry.model.fields import Coordinate, Edtf, Field, Quantity, Term, Text, section_fields
 from registry.model.vocabulary import label_of
 from registry.store.tables import SECTION_TABLES
-from registry.units import FIELD_UNITS, format_quantity, unit_of
+from registry.units import format_estimate, format_quantity, unit_of
 
 GRADES = {
     "condition": ("no symptoms", "slight", "marked", "grave"),
@@ -148,20 +147,6 @@ def quantity(value: float | None, unit: str) -> str:
     return "" if value is None else format_quantity(value, unit)
 
 
-def estimate(value: float | None, unit: str, low: float | None = None, high: float | None = None) -> str:
-    """Write a computed value, rounded to what its interval bears: about a hundredth of its width."""
-    if value is None:
-        return ""
-    if unit == "year":
-        return f"{value:.0f}"
-    unit = unit if unit in FIELD_UNITS else "number"
-    if low is None or high is None or high <= low:
-        return format_quantity(value, unit, 3)
-    step = 10.0 ** (floor(log10(high - low)) - 1)
-    rounded = round(value / step) * step
-    return format_quantity(rounded, unit, max(1, floor(log10(abs(rounded) / step)) + 1) if rounded else None)
-
-
 def plain_number(value: float) -> str:
     """Write a number without a unit."""
     return format_quantity(value, "number")
@@ -276,5 +261,5 @@ FILTERS: dict[str, Callable[..., Any]] = {
 }
 """Filters of the templates."""
 
-GLOBALS: dict[str, Any] = {"estimate": estimate, "coordinates": coordinates, "value_text": value_text}
+GLOBALS: dict[str, Any] = {"estimate": format_estimate, "coordinates": coordinates, "value_text": value_text}
 """Functions of the templates."""

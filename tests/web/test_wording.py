@@ -4,10 +4,10 @@ import pytest
 
 from registry.model.vocabulary import vocabulary
 from registry.store.tables import SECTION_TABLES, value_fields
+from registry.units import format_estimate
 from registry.web.wording import (
     SECTION_TITLES,
     date_words,
-    estimate,
     finding_title,
     grade,
     label,
@@ -61,13 +61,13 @@ def test_estimates_show_no_more_than_their_interval_bears(
     value: float | None, low: float | None, high: float | None, words: str
 ) -> None:
     """A computed value is rounded to about a hundredth of its interval."""
-    assert estimate(value, "kg", low, high) == words
+    assert format_estimate(value, "kg", low, high) == words
 
 
 def test_years_and_ratios_are_written_plainly() -> None:
     """A computed year has no thousands separator, and a ratio no unit."""
-    assert estimate(1788.0, "year", 1788.0, 1788.0) == "1788"
-    assert estimate(1.0, "ratio", 0.85, 1.17) == "1"
+    assert format_estimate(1788.0, "year", 1788.0, 1788.0) == "1788"
+    assert format_estimate(1.0, "ratio", 0.85, 1.17) == "1"
 
 
 def test_not_assessed_is_never_good() -> None:
