@@ -200,7 +200,9 @@ class _Run:
         left = {
             each.file: by_id[each.survey_id]
             for each in known
-            if each.survey_id in by_id and not located(each.file, self.database).exists()
+            if each.survey_id in by_id
+            and each.file not in self.plan.moved
+            and not located(each.file, self.database).exists()
         }
         verdict = judge(self.prints, [each for each in known if each.file not in left])
         self.problems += [problem.moved_to(self.shown[problem.file]) for problem in verdict.problems]

@@ -87,7 +87,7 @@ def _check_of(kind: Kind, column: str) -> tuple[str, str]:  # noqa: PLR0911
         case Identifier():
             return "TEXT", identifier_check(column)
         case Day():
-            return "TEXT", f"date({column}) IS {column}"
+            return "TEXT", f"date({column}, '+0 days') IS {column}"
         case Country():
             return "TEXT", f"{column} GLOB '[A-Z][A-Z]'"
         case Script():

@@ -7,7 +7,7 @@ CREATE TABLE survey (
     source_path TEXT NOT NULL UNIQUE REFERENCES source (path),  -- The form it was read from.
     as_of TEXT NOT NULL,  -- The day whose state it tells: the day of the visit, or the last day the document can be from.
     kind TEXT NOT NULL CHECK (kind = 'visit' OR kind = 'document'),  -- A visit to the tower, or a document.
-    date TEXT NOT NULL CHECK (date(date) IS date),  -- The day of the visit, or the day on which the document was read.
+    date TEXT NOT NULL CHECK (date(date, '+0 days') IS date),  -- The day of the visit, or the day on which the document was read.
     surveyors TEXT NOT NULL CHECK (json_valid(surveyors) AND json_type(surveyors) = 'array'),  -- Everyone who measured or judged, or who read the document.
     purpose TEXT CHECK (length(purpose) BETWEEN 1 AND 500),  -- Why the survey was made.
     weather TEXT CHECK (length(weather) BETWEEN 1 AND 200),  -- Weather, wind, wet or dry bells.
