@@ -13,7 +13,7 @@ from registry.derive.strike import strike_estimate
 from registry.model.derived import Derived
 from registry.model.pitch import note_of
 from registry.model.vocabulary import label_of, vocabulary
-from registry.units import format_quantity
+from registry.units import format_estimate, format_quantity
 
 SOURCE_END = re.compile(r"; (?![^()]*\))")
 """Parts one source from the next; a semicolon between brackets belongs to its source."""
@@ -128,7 +128,7 @@ def _lines(derived: Derived, *, again: bool) -> list[str]:
     if derived.value is None or derived.low is None or derived.high is None:
         return [f"{label:13}{derived.note}"]
     value, low, high = (
-        _number(number, derived.unit) for number in (derived.value, derived.low, derived.high)
+        _number(number, derived) for number in (derived.value, derived.low, derived.high)
     )
     lines = [f"{label:13}{value:16}{derived.level * 100:g} % from {low} to {high}, by {derived.method}"]
     if derived.note:
@@ -136,7 +136,7 @@ def _lines(derived: Derived, *, again: bool) -> list[str]:
     return lines
 
 
-def _number(value: float, unit: str) -> str:
-    """Write three figures of an estimate, and for a frequency the nearest note."""
-    text = format_quantity(value, unit, significant=3)
-    return f"{text} ({note_of(value).scientific})" if unit == "hz" else text
+def _number(value: float, derived: Derived) -> str:
+    """Write a value as its interval bears, and for a frequency the nearest note."""
+    text = format_estimate(value, derived.unit, derived.low, derived.high)
+    return f"{text} ({note_of(value).scientific})" if derived.unit == "hz" else text

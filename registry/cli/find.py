@@ -10,6 +10,7 @@ from registry.cli.registry_file import opened, registry_option
 from registry.cli.rows import Column, as_csv, as_geojson, as_json, as_table
 from registry.model.pitch import NoteError, read_note
 from registry.model.vocabulary import vocabulary
+from registry.store.dictionary import read_table
 from registry.store.search import BellQuery, find_bells
 
 SORTS = ("name", "place", "date", "diameter", "mass", "condition", "distance")
@@ -27,6 +28,7 @@ COLUMNS = (
     Column("material", "material"),
     Column("status", "status"),
 )
+DISTANCE = Column("distance_km", "distance")
 
 
 def _terms(name: str) -> click.Choice[str]:
@@ -103,17 +105,20 @@ def command(words: tuple[str, ...], registry: Path, form: str, **asked: Any) -> 
         raise click.UsageError("--sort distance needs --near.")
     with opened(registry) as connection:
         found = find_bells(connection, _query(" ".join(words), **asked))
+        table = read_table(connection, "bell_current")
     unjudged = [f"{count} more cannot be judged by {name}" for name, count in found.unjudged.items() if count]
     if form == "json":
         click.echo(as_json(found._asdict()), nl=False)
     elif form == "geojson":
         click.echo(as_geojson(found.rows, total=found.total, unjudged=found.unjudged), nl=False)
     elif form == "csv":
-        click.echo(as_csv(found.rows, list(found.rows[0]) if found.rows else []), nl=False)
+        fields = [column.name for column in table.columns] if table else []
+        click.echo(as_csv(found.rows, fields + ["distance_km"] * bool(asked["near"])), nl=False)
         for line in unjudged:
             click.echo(line, err=True)
     else:
-        click.echo(as_table(found.rows, COLUMNS) if found.rows else "No bell found.\n", nl=False)
+        columns = COLUMNS + (DISTANCE,) * bool(asked["near"])
+        click.echo(as_table(found.rows, columns) if found.rows else "No bell found.\n", nl=False)
         shown = f"{len(found.rows)} of {found.total}" if len(found.rows) < found.total else str(found.total)
         click.echo("; ".join([f"\n{shown} bell{'s' * (shown != '1')}", *unjudged]))
 

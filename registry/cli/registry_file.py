@@ -21,8 +21,8 @@ registry_option = click.option(
 
 
 @contextmanager
-def opened(registry: Path) -> Iterator[sqlite3.Connection]:
-    """Open a registry to read from.
+def opened(registry: Path, *, any_version: bool = False) -> Iterator[sqlite3.Connection]:
+    """Open a registry to read from, by default only one whose tables are those of this program.
 
     Raises
     ------
@@ -32,7 +32,7 @@ def opened(registry: Path) -> Iterator[sqlite3.Connection]:
         When another version of the program wrote it.
     """
     with closing(open_registry(registry)) as connection:
-        if schema_of(connection) != fingerprint():
+        if not any_version and schema_of(connection) != fingerprint():
             raise click.ClickException(
                 f"{registry} was written by another version of this program. Bring it up to date from its own"
                 f" forms: soundbow load --registry {registry}"

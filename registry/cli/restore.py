@@ -33,7 +33,7 @@ def command(
         raise click.UsageError("Give the id of one survey, or --all.")
     if everything and output is None:
         raise click.UsageError("--all needs -o: the folder to write into.")
-    with opened(registry) as connection:
+    with opened(registry, any_version=True) as connection:
         if survey_id is not None:
             source = read_survey_source(connection, survey_id)
             if source is None:

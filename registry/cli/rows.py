@@ -10,7 +10,7 @@ from typing import Any, NamedTuple
 
 from registry.model.fields import section_fields
 from registry.store.tables import SECTION_TABLES
-from registry.units import format_quantity, unit_of
+from registry.units import format_estimate, format_quantity, unit_of
 
 Row = Mapping[str, Any]
 
@@ -54,7 +54,9 @@ def _one(value: Any, field: str) -> str:
         return "–"
     if isinstance(value, (int, float)):
         unit = unit_of(field)
-        return f"{value:g}" if unit is None else format_quantity(value, unit)
+        if unit is None:
+            return f"{value:g}"
+        return format_estimate(value, unit) if "estimate" in field else format_quantity(value, unit)
     return str(value).replace("\n", " | ")
 
 

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from registry.cli.rows import Column, Row, as_table, display_width, shown
+from registry.units import format_estimate
 
 BELL_COLUMNS = (
     Column("position", "no."),
@@ -119,15 +120,14 @@ def _fact(fact: Row) -> Iterator[tuple[str, ...]]:
 
 def _computed(row: Row) -> tuple[str, ...]:
     """Write one computed value with its interval, method and survey; where there is none, why."""
-    quantity = row["quantity"]
     subject = "" if row["subject"] == "bell" else row["subject"]
-    value = "" if row["value"] is None else shown(row["value"], quantity)
     survey = row["survey_id"] or "several surveys"
-    if row["low"] is None and row["high"] is None:
-        return subject, quantity, value, row["note"], survey
-    low, high = (shown(row[end], quantity) for end in ("low", "high"))
+    ends = row["low"], row["high"]
+    value, low, high = (format_estimate(number, row["unit"], *ends) for number in (row["value"], *ends))
+    if not low and not high:
+        return subject, row["quantity"], value, row["note"], survey
     sure = "certainly" if row["level"] == 1 else f"{row['level'] * 100:g} %"
-    return subject, quantity, value, f"{sure} from {low} to {high}", f"by {row['method']}, {survey}"
+    return subject, row["quantity"], value, f"{sure} from {low} to {high}", f"by {row['method']}, {survey}"
 
 
 def _attention(findings: list[dict[str, Any]]) -> list[str]:
