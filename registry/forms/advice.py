@@ -4,7 +4,7 @@ import math
 
 from registry.forms.finding import Finding
 from registry.forms.measures import quantity_read, range_of
-from registry.forms.nodes import Entry, Node, Scalar
+from registry.forms.nodes import Entry, Items, Node, Scalar
 from registry.forms.shown import shown
 from registry.forms.tables import Slot, Table
 from registry.forms.values import NULL_WORDS
@@ -58,6 +58,13 @@ def unusual(text: str, value: float, slot: Slot) -> Finding:
         f"usually {range_of(low, high, unit)}",
         "check the reading and its unit; if it is right, leave it",
     )
+
+
+def not_a_value(node: Node) -> Finding:
+    """Tell of a list or section where a single value belongs; a text may have looked like one."""
+    read, signs = ("a list", "[ or -") if isinstance(node, Items) else ("a section", "{, or holds a colon")
+    remedy = f"write one value; put quotes round a text that begins with {signs}"
+    return Finding("expected-value", read, "a single value", remedy)
 
 
 def not_a_section(node: Node, table: Table) -> Finding:

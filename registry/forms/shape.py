@@ -186,12 +186,7 @@ class _Shaper:
         self.failed.add((here.path, name))
         if type(node) is Refused:
             return empty
-        kind = "a list" if isinstance(node, Items) else "a section"
-        self.report(
-            node,
-            (*here.path, name),
-            Finding("expected-value", kind, "a single value", f"write {name}: value"),
-        )
+        self.report(node, (*here.path, name), advice.not_a_value(node))
         return empty
 
     def subsection(self, table: Table, node: Node, path: Path) -> Any:
@@ -251,8 +246,7 @@ class _Shaper:
                 value = self.value(slot, item, name, here)
                 index += (here.path, name) in self.failed
             else:
-                kind = "a list" if isinstance(item, Items) else "a section"
-                self.report(item, path, Finding("expected-value", kind, "a single value", "write - value"))
+                self.report(item, path, advice.not_a_value(item))
             if value is not None:
                 index += 1
                 yield value

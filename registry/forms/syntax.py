@@ -23,6 +23,10 @@ _INDENT = "keys of one section start in the same column, two spaces further in t
 
 _TAB = ("spaces", "indent with spaces: delete the tab and type two spaces for each level")
 _OPEN = ("a quotation mark that ends the text", "close the quotation mark that opens here")
+_BACKSLASH = (
+    "text without a backslash, or in single quotes",
+    "put single quotes ('...') round text with a backslash",
+)
 _WRONG_COLUMN = ("a key in the column of its section", f"check the indentation of this line: {_INDENT}")
 _ONE_PAIR = (
     "put the whole text into one pair of quotes; a quotation mark inside is doubled ('') in single quotes"
@@ -57,11 +61,6 @@ _FAULTS = (
         at_start=True,
     ),
     _Fault(
-        "unknown escape character",
-        "text without a backslash, or in single quotes",
-        "put single quotes ('...') round text with a backslash",
-    ),
-    _Fault(
         "block sequence entries are not allowed",
         "the list on the lines below its key",
         "start the first - on a new line, or put quotes round text that begins with -",
@@ -72,11 +71,21 @@ _FAULTS = (
         "could not find expected ':'", "key: value", "write a colon and a space behind the key", at_start=True
     ),
     _Fault("numeric character", "text in quotes", "put quotes round text that begins with * or &"),
+    _Fault(
+        "expected node content",
+        "a value",
+        "put quotes round text that begins with a bracket or comma, or delete the stray one",
+    ),
+    _Fault("mapping keys are not allowed", "text in quotes", "put quotes round text that begins with ?"),
+    _Fault("hexdecimal", *_BACKSLASH),
+    _Fault("unknown escape character", *_BACKSLASH),
     _Fault("scanning a tag", "text in quotes", "put quotes round text that begins with !"),
     _Fault("undefined tag handle", "text in quotes", "put quotes round text that begins with !"),
     _Fault("directive", "no line that begins with %", "delete the line, or put quotes round its text"),
     _Fault(
-        "scanning a block scalar", "the text on the lines below | or >", "start the text on the next line"
+        "scanning a block scalar",
+        "the text on the lines below | or >",
+        "start the text on the next line, or put quotes round text that begins with one of them",
     ),
     _Fault("tab character", *_TAB),
 )
@@ -107,7 +116,7 @@ def syntax_problem(error: yaml.YAMLError, text: str, file: str, last: Scalar | N
         return TOO_DEEP.at(file, place)
     here = line_of(text, place.line)
     opened = _left_open(last, place, text)
-    if here[place.column - 1 : place.column] == "\t":
+    if "\t" in here[: len(here) - len(here.lstrip())] or here[place.column - 1 : place.column] == "\t":
         expected, remedy = _TAB
     elif "cannot start any token" in said:
         expected = "text in quotes"
@@ -146,8 +155,12 @@ def _left_open(last: Scalar | None, place: Place, text: str) -> Place | None:
     """Find the quotation mark that was left open, where the value read last runs on over lines from one."""
     if last is None or last.plain or last.line == place.line:
         return None
-    quote = line_of(text, last.line)[last.column - 1 : last.column]
-    return Place(last.line, last.column) if quote and quote in "'\"" else None
+    quote, rest = (
+        line_of(text, last.line)[last.column - 1 : last.column],
+        line_of(text, last.line)[last.column :],
+    )
+    is_open = quote in ("'", '"') and quote not in rest
+    return Place(last.line, last.column) if is_open else None
 
 
 def _stray_colon(before: str, text: str, line: int) -> tuple[str, str]:

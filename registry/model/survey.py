@@ -20,7 +20,10 @@ Path = tuple[str | int, ...]
 
 
 class Written(NamedTuple):
-    """A value as it stands in the form; ``line`` and ``column`` count from 1."""
+    """A value as it stands in the form; ``line`` and ``column`` count from 1.
+
+    ``text`` is empty for free text, which is kept as the value itself, and for sections and lists.
+    """
 
     line: int
     column: int

@@ -206,6 +206,12 @@ FAULTS = [
     ("- a\nb: c\n", 2, 1, "indent"),
     ("%FOO\n---\na: 1", 1, 5, "delete the line"),
     ("a: |x\n", 1, 5, "next line"),
+    ('a: "b"\n  c: d\n', 2, 3, "indentation of this line"),
+    ("a: ?\n", 1, 4, "begins with ?"),
+    ("a: ]x\n", 1, 4, "bracket or comma"),
+    ('a: "\\x"\n', 1, 7, "single quotes"),
+    ("a: > 5 mm\n", 1, 6, "begins with one of them"),
+    ("a: b\n \tc: d\n", 2, 4, "delete the tab"),
     ("%YAML 2.0\n---\na: 1\n", 1, 1, "the parser says"),
 ]
 
