@@ -1,0 +1,256 @@
+"""``soundbow find`` and ``soundbow show``: what a registry answers on the command line."""
+
+import csv
+import io
+import shutil
+import sqlite3
+from contextlib import closing
+
+import pytest
+
+from registry.cli.group import DONE, PROBLEMS, USAGE
+from registry.cli.rows import Column, as_csv, as_table, display_width, shown
+from registry.store.database import open_registry
+from registry.store.search import BellQuery, find_bells
+
+
+@pytest.fixture
+def found(soundbow, sample_registry):
+    """Give a function that finds bells in the sample, as data."""
+
+    def find(*words):
+        run = soundbow("find", *words, "--registry", sample_registry, "--format", "json")
+        assert run.code == DONE, run.err
+        return run.data
+
+    return find
+
+
+def ids(data):
+    """List the bells found."""
+    return [row["id"] for row in data["rows"]]
+
+
+def test_without_a_question_all_bells_are_found(found, sample_registry):
+    """Asked for nothing, all bells of the registry are given, however many."""
+    with closing(open_registry(sample_registry)) as connection:
+        everything = find_bells(connection, BellQuery(limit=None))
+    data = found()
+    assert data["total"] == len(data["rows"]) == everything.total >= 60
+    assert data["rows"] == everything.rows
+
+
+@pytest.mark.parametrize(
+    ("words", "question"),
+    [
+        (["maria"], {"text": "maria"}),
+        (["--tower", "vellhaven-minster"], {"tower_id": "vellhaven-minster"}),
+        (["--founder", "karnbeck-successors"], {"founder_id": ("karnbeck-successors",)}),
+        (["--material", "cast-steel", "--material", "cast-iron"], {"material": ("cast-steel", "cast-iron")}),
+        (["--status", "requisitioned"], {"status": ("requisitioned",)}),
+        (["--region", "vellmark-halvenau"], {"region": ("vellmark-halvenau",)}),
+        (["--note", "e'"], {"note": ("E4",)}),
+        (["--crack", "confirmed"], {"crack_state": ("confirmed",)}),
+        (["--condition", "2", "--condition", "not-assessed"], {"condition": (2, "not-assessed")}),
+        (["--century", "15"], {"century": 15}),
+        (["--from-year", "1500", "--certain"], {"from_year": 1500, "certain": True}),
+        (["--to-year", "1600"], {"to_year": 1600}),
+        (["--from-diameter-mm", "1.2 m"], {"diameter_mm": (1200.0, None)}),
+        (["--to-mass-kg", "1 cwt"], {"mass_kg": (None, 50.80234544)}),
+        (["--near", "45.740194", "-7.380503", "5", "--sort", "distance"],
+         {"near": (45.740194, -7.380503, 5.0), "sort": "distance"}),
+        (["--sort", "mass", "--reverse", "--limit", "3"], {"sort": "-mass", "limit": 3}),
+    ],
+)  # fmt: skip
+def test_each_option_asks_its_question(found, sample_registry, words, question):
+    """An option is the filter of that name, and finds some bells, not all."""
+    with closing(open_registry(sample_registry)) as connection:
+        expected = find_bells(connection, BellQuery(**({"limit": None} | question)))
+    data = found(*words)
+    assert data["rows"] == expected.rows
+    assert data["unjudged"] == expected.unjudged
+    assert 0 < len(data["rows"]) < 60
+
+
+def test_what_cannot_be_judged_is_counted(soundbow, sample_registry):
+    """Bells that lack what is asked for are counted in the table and, beside CSV, on stderr."""
+    words = ("find", "--note", "E4", "--registry", sample_registry)
+    unjudged = soundbow(*words, "--format", "json").data["unjudged"]
+    (name, count) = next(item for item in unjudged.items() if item[1])
+    assert f"{count} more cannot be judged by {name}" in soundbow(*words).out
+    run = soundbow(*words, "--format", "csv")
+    assert f"{count} more cannot be judged by {name}" in run.err
+    assert "cannot be judged" not in run.out
+
+
+def test_csv_has_a_line_for_each_bell(soundbow, sample_registry):
+    """CSV has the columns of the table of bells and a line for each one, even if there is none."""
+    words = ("find", "--registry", sample_registry, "--format", "csv")
+    rows = list(csv.DictReader(io.StringIO(soundbow(*words).out)))
+    assert len({row["id"] for row in rows}) == len(rows) >= 60
+    (bell,) = [row for row in rows if row["id"] == "vellhaven-minster-noon"]
+    assert bell["mouth_diameter_mm"] == "742.5"
+    nothing = soundbow(*words, "no-such-word").out
+    assert nothing.splitlines()[0].split(",") == list(rows[0])
+    assert len(nothing.splitlines()) == 1
+
+
+def test_geojson_has_longitude_first(soundbow, sample_registry):
+    """GeoJSON gives longitude before latitude (RFC 7946, 3.1.1), and null for a bell without a place."""
+    data = soundbow("find", "--registry", sample_registry, "--format", "geojson").data
+    assert data["type"] == "FeatureCollection"
+    places = {feature["id"]: feature["geometry"] for feature in data["features"]}
+    assert places["vellhaven-minster-noon"] == {"type": "Point", "coordinates": [-7.380503, 45.740194]}
+    for feature in data["features"]:
+        assert (feature["geometry"] is None) == (feature["properties"]["latitude_deg"] is None)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["--material", "cheese"],
+        ["--note", "b"],
+        ["--century", "0"],
+        ["--near", "91", "0", "5"],
+        ["--near", "45", "0"],
+        ["--from-diameter-mm", "wide"],
+        ["--sort", "distance"],
+        ["--limit", "0"],
+    ],
+)
+def test_questions_without_sense_are_wrong_usage(soundbow, sample_registry, words):
+    """What cannot be asked is wrong usage."""
+    assert soundbow("find", *words, "--registry", sample_registry).code == USAGE
+
+
+def test_registry_from_the_environment(soundbow, sample_registry, monkeypatch):
+    """The registry may be named once, in SOUNDBOW_REGISTRY."""
+    monkeypatch.setenv("SOUNDBOW_REGISTRY", str(sample_registry))
+    assert soundbow("find", "--limit", "1").code == DONE
+    monkeypatch.delenv("SOUNDBOW_REGISTRY")
+    assert soundbow("find", "--limit", "1").code == USAGE
+
+
+@pytest.mark.parametrize("command", [["find"], ["show", "x"], ["serve"], ["restore", "x"]])
+def test_no_registry_there(soundbow, tmp_path, command):
+    """A registry that is missing, or a file that is none, is told plainly."""
+    missing = soundbow(*command, "--registry", tmp_path / "none.db")
+    assert (missing.code, "file-missing" in missing.err) == (PROBLEMS, True)
+    (tmp_path / "other.db").write_bytes(b"something else")
+    other = soundbow(*command, "--registry", tmp_path / "other.db")
+    assert (other.code, "not-a-registry" in other.err) == (PROBLEMS, True)
+
+
+def test_registry_of_another_version(soundbow, sample_registry, tmp_path):
+    """A registry written by another version says how to bring it up to date, and that way works."""
+    old = tmp_path / "registry.db"
+    shutil.copy(sample_registry, old)
+    with closing(sqlite3.connect(old)) as connection, connection:
+        connection.execute("UPDATE registry_meta SET value = 'older' WHERE key = 'schema_fingerprint'")
+    run = soundbow("find", "--registry", old)
+    assert (run.code, f"soundbow load --registry {old}" in run.err) == (PROBLEMS, True)
+    assert soundbow("restore", "vellhaven-minster-2025-05-06", "--registry", old).code == DONE
+    assert soundbow("load", "--registry", old).code == DONE
+    assert soundbow("find", "--registry", old).code == DONE
+
+
+def test_damaged_registry(soundbow, sample_registry, tmp_path):
+    """A damaged registry is told as such."""
+    damaged = tmp_path / "registry.db"
+    data = bytearray(sample_registry.read_bytes())
+    data[4096:-4096] = b"\xff" * (len(data) - 8192)
+    damaged.write_bytes(data)
+    run = soundbow("find", "--registry", damaged)
+    assert run.code == PROBLEMS
+    assert "fault in the program" not in run.err
+
+
+def test_show_a_bell(soundbow, sample_registry):
+    """The sheet of a bell keeps apart what was observed and what is computed, with survey and method."""
+    words = ("show", "vellhaven-minster-angelus", "--registry", sample_registry)
+    sheet = soundbow(*words).out
+    observed, computed = sheet.split("Computed, not observed")
+    assert "dimensions.mouth_diameter_mm" in observed
+    assert "disagrees" in observed
+    assert "by size-and-strike" in computed
+    assert "by size-and-strike" not in observed
+    data = soundbow(*words, "--format", "json").data
+    assert data["kind"] == "bell"
+    assert {"current", "facts", "derived", "observations", "surveys", "attention"} <= set(data)
+
+
+def test_show_a_tower(soundbow, sample_registry):
+    """The sheet of a tower has its ring, what needs attention and its surveys."""
+    sheet = soundbow("show", "vellhaven-minster", "--registry", sample_registry).out
+    for part in (
+        "Minster of Our Lady, Vellhaven",
+        "Needs attention",
+        "vellhaven-minster-gloria",
+        "2014-09-16",
+    ):
+        assert part in sheet
+
+
+def test_show_a_survey_as_written(soundbow, sample_registry):
+    """The sheet of a survey has the words of its form, each with the line it stands on."""
+    run = soundbow("show", "vellhaven-minster-2025-05-06", "--registry", sample_registry)
+    form = soundbow("restore", "vellhaven-minster-2025-05-06", "--registry", sample_registry).out.splitlines()
+    number = next(at for at, line in enumerate(form, start=1) if "mouth_diameter_mm: 742.5 mm" in line)
+    assert f"line {number}  mouth_diameter_mm           742.5 mm\n" in run.out
+
+
+@pytest.mark.parametrize(
+    "known", ["vellhaven-minster-noon", "vellhaven-minster", "vellhaven-minster-2025-05-06"]
+)
+def test_show_as_csv_and_geojson(soundbow, sample_registry, known):
+    """Bells, towers and surveys come as one line of CSV, and as one GeoJSON point."""
+    words = ("show", known, "--registry", sample_registry, "--format")
+    (row,) = csv.DictReader(io.StringIO(soundbow(*words, "csv").out))
+    assert row["id"] == known
+    (feature,) = soundbow(*words, "geojson").data["features"]
+    assert feature["geometry"]["coordinates"] == [-7.380503, 45.740194]
+
+
+def test_show_what_is_not_there(soundbow, sample_registry):
+    """An id that the registry has not is told; --kind looks among one kind only."""
+    run = soundbow("show", "nothing", "--registry", sample_registry)
+    assert (run.code, "nothing" in run.err) == (PROBLEMS, True)
+    run = soundbow("show", "vellhaven-minster", "--kind", "bell", "--registry", sample_registry)
+    assert (run.code, "has no bell" in run.err) == (PROBLEMS, True)
+
+
+def test_table_is_aligned_whatever_the_script():
+    """Columns stay aligned with wide and combining letters, long texts are shortened, nothing is a dash."""
+    rows = [
+        {"name": "鐘", "mass_kg": 1180.0},
+        {"name": "Mari\u0301a", "mass_kg": None},
+        {"name": "x" * 40, "mass_kg": 8.0},
+    ]
+    lines = as_table(rows, [Column("name", "name", 12), Column("mass_kg", "mass")]).splitlines()
+    assert {display_width(line) for line in lines} == {display_width(lines[1])}
+    assert lines[3].endswith("–")
+    assert "…" in lines[4]
+
+
+@pytest.mark.parametrize(
+    ("value", "field", "text"),
+    [
+        (1180.0, "mouth_diameter_mm", "1\u202f180\u00a0mm"),
+        (742.123, "mass_estimate_kg", "742\u00a0kg"),
+        ("[743.0,742.0]", "mouth_diameter_readings_mm", "743\u00a0mm, 742\u00a0mm"),
+        ("[abc] lost", "transcription", "[abc] lost"),
+        (190.0, "hours_a_year", "190"),
+        (None, "name", "–"),
+        ("two\nlines", "remarks", "two | lines"),
+    ],
+)
+def test_values_are_shown_for_people(value, field, text):
+    """Quantities have their unit, lists no brackets, lines one line, and estimates no false digits."""
+    assert shown(value, field) == text
+
+
+def test_csv_quotes_what_needs_it():
+    """Commas, quotes and line ends inside a value survive CSV (RFC 4180, section 2)."""
+    rows = [{"a": 'say "hum", then\nstop', "b": None}]
+    (read,) = csv.DictReader(io.StringIO(as_csv(rows, ["a", "b"])))
+    assert read == {"a": 'say "hum", then\nstop', "b": ""}
