@@ -31,3 +31,13 @@ def shipped_folder(name: str) -> Traversable:
 def shipped_text(folder: str, *parts: str) -> str:
     """Read one shipped text file, e.g. ``shipped_text("schema", "vocabularies", "material.yaml")``."""
     return shipped_folder(folder).joinpath(*parts).read_text(encoding="utf-8")
+
+
+def copy_missing(source: Traversable, target: Path) -> None:
+    """Copy a shipped file or folder; what is there already may have been changed, and is left as it is."""
+    if source.is_dir():
+        target.mkdir(parents=True, exist_ok=True)
+        for inner in source.iterdir():
+            copy_missing(inner, target / inner.name)
+    elif not target.exists():
+        target.write_bytes(source.read_bytes())

@@ -1,7 +1,6 @@
 """``soundbow demo``: the invented sample district, loaded and shown."""
 
 import socket
-from importlib.resources.abc import Traversable
 from pathlib import Path
 
 import click
@@ -10,7 +9,7 @@ from registry.cli.load import summary
 from registry.cli.progress import progress_bar
 from registry.cli.serve import command as serve
 from registry.intake import load
-from registry.resources import shipped_folder
+from registry.resources import copy_missing, shipped_folder
 
 PORT = 8321
 HOST = "127.0.0.1"
@@ -49,16 +48,6 @@ def command(context: click.Context, folder: Path, port: int | None, no_serve: bo
         click.echo(f"Show it: soundbow serve --registry {registry}")
         return
     context.invoke(serve, registry=registry, host=HOST, port=free_port() if port is None else port)
-
-
-def copy_missing(source: Traversable, target: Path) -> None:
-    """Copy a shipped file or folder; what is there already may have been changed, and is left as it is."""
-    if source.is_dir():
-        target.mkdir(parents=True, exist_ok=True)
-        for inner in source.iterdir():
-            copy_missing(inner, target / inner.name)
-    elif not target.exists():
-        target.write_bytes(source.read_bytes())
 
 
 def free_port() -> int:
