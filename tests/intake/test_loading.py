@@ -414,4 +414,5 @@ def test_a_moved_form_keeps_its_id(forms: Path, database: Path) -> None:
     report = run(forms, into=database)
     assert report.left_out == (str(copy),)
     assert sorted(codes(report)) == ["duplicate-survey", "source-moved"]
-    assert rows(database, "SELECT source_path FROM survey WHERE id = 'oster-2020'") == [("forms/renamed.yaml",)]
+    kept = "SELECT source_path FROM survey WHERE id = 'oster-2020'"
+    assert rows(database, kept) == [("forms/renamed.yaml",)]
