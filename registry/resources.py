@@ -1,7 +1,7 @@
 """The one door to the files that ship with the package: schema, blank forms, sample data."""
 
-from importlib.resources.abc import Traversable
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
 
 
