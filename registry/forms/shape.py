@@ -11,9 +11,9 @@ from registry.forms.shown import path_of
 from registry.forms.source import hash_lines
 from registry.forms.suggest import advice_on_key, suggest_key
 from registry.forms.tables import Slot, Table, hollow, table_of
-from registry.forms.values import FAULTS, NULL_WORDS
+from registry.forms.values import FAULTS, NOT_TEXT, NULL_WORDS
 from registry.model.survey import FORM_NAME, Path, ReadSurvey, Survey, Written
-from registry.problems import Problem
+from registry.problems import Level, Problem
 
 
 class Shaped(NamedTuple):
@@ -141,7 +141,7 @@ class _Shaper:
         if not text:
             return None
         is_text = slot.is_text
-        if is_text and node.plain and text in ("~", "null", "Null", "NULL"):
+        if is_text and node.plain and text in NOT_TEXT:
             self.report(node, here.steps(name), advice.null_word(text))
             return None
         try:
@@ -220,11 +220,15 @@ class _Shaper:
             self.report(node, (*here.path, name), advice.not_a_list(node, slot))
             items: list[Node] = [] if slot.table and isinstance(node, Scalar) else [node]
             values = tuple(self.each_item(slot, Items(items, node.line, node.column), here))
-        if not values and (len(self.problems) > before or type(node) is Refused):
+        if not values and (type(node) is Refused or self.has_error_since(before)):
             self.failed.add((here.path, name))
         if values or (here.path, name) in self.failed or not isinstance(node, Items) or not node.items:
             here.written[name] = Written(node.line, node.column, "")
         return values
+
+    def has_error_since(self, before: int) -> bool:
+        """Say whether an error is among the problems behind the first ``before``."""
+        return any(problem.level is Level.ERROR for problem in self.problems[before:])
 
     def each_item(self, slot: Slot, node: Items, here: _Here) -> Iterator[Any]:
         """Read the items of a list; blank ones and those that cannot be read are left out."""

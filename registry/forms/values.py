@@ -54,6 +54,9 @@ NULL_WORDS = frozenset(
 )
 """Words that people write where nothing is known, in small letters."""
 
+NOT_TEXT = frozenset(("~", "null", "Null", "NULL", "-", "--", "---", "–", "—", "n/a", "N/A"))
+"""Those of them that even in free text mean nothing, unless they are quoted."""
+
 LONGEST_IDENTIFIER = 80
 LONGEST_PATH = 300
 

@@ -79,9 +79,11 @@ def test_blank_form_lacks_only_what_is_required(check, codes, kind) -> None:
     assert set(codes(check(blank_form(kind), whole=True))) == {"missing-required"}
 
 
-@pytest.mark.parametrize(("word", "quoted"), [("~", False), ("null", False), ("Null", False), ("~", True)])
+@pytest.mark.parametrize(
+    ("word", "quoted"), [("~", False), ("null", False), ("–", False), ("n/a", False), ("~", True)]
+)
 def test_words_for_nothing_in_text(check, codes, word, quoted) -> None:
-    """A plain null in a text field counts as nothing and is told; in quotes it is text."""
+    """A plain null or dash in a text field counts as nothing and is told; in quotes it is text."""
     checked = check(f"frame:\n  built: {word!r}\n" if quoted else f"frame:\n  built: {word}\n  places: 3\n")
     assert codes(checked) == ([] if quoted else ["null-word"])
     assert checked.read.survey.frame.built == (word if quoted else None)
@@ -141,6 +143,37 @@ def test_an_unreadable_value_is_not_also_missing(check) -> None:
         ("expected-value", "survey.surveyors[1]"),
         ("expected-section", "tower"),
     ]
+
+
+@pytest.mark.parametrize("surveyors", ["[]", "", "[~]", "[null, '']", "[-]", "\n    -"])
+def test_a_list_of_nothing_is_missing(check, codes, surveyors) -> None:
+    """A required list with nothing but dashes, blanks and words for nothing in it is missing."""
+    checked = check(
+        f"form: soundbow survey 1\nsurvey:\n  id: a\n  kind: visit\n  date: 2024-05-14\n"
+        f"  not_inspected: []\n  surveyors: {surveyors}\ntower: {{id: b, name: B, place: C}}\n",
+        whole=True,
+    )
+    assert ("missing-required", "survey.surveyors") in [(one.code, one.path) for one in checked.problems]
+    assert checked.read is None
+
+
+def test_a_dash_does_not_say_that_all_was_inspected(check, codes) -> None:
+    """A dash with nothing behind it is no word on the parts not inspected."""
+    checked = check(
+        """\
+        form: soundbow survey 1
+        survey:
+          id: a
+          kind: visit
+          date: 2024-05-14
+          surveyors: [A]
+          not_inspected:
+            -
+        tower: {id: b, name: B, place: C}
+        """,
+        whole=True,
+    )
+    assert set(codes(checked)) == {"missing-required", "empty-section"}
 
 
 def test_sections_that_are_missing(check) -> None:
