@@ -56,7 +56,7 @@ def installed(wheel: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator
     """Install the wheel into an environment that holds its declared dependencies only; give its commands."""
     folder = tmp_path_factory.mktemp("environment")
     venv.create(folder, with_pip=False, symlinks=os.name != "nt")
-    python = next(folder.glob("*/python*"))
+    python = folder / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
     command = [str(python), "-c", "import sysconfig; print(sysconfig.get_path('purelib'))"]
     library = Path(subprocess.run(command, check=True, capture_output=True, text=True).stdout.strip())
     for name in runtime_distributions():
