@@ -127,9 +127,7 @@ def _lines(derived: Derived, *, again: bool) -> list[str]:
     label = "Strike note" if derived.quantity == "strike_hz" else "Mass, also" if again else "Mass"
     if derived.value is None or derived.low is None or derived.high is None:
         return [f"{label:13}{derived.note}"]
-    value, low, high = (
-        _number(number, derived) for number in (derived.value, derived.low, derived.high)
-    )
+    value, low, high = (_number(number, derived) for number in (derived.value, derived.low, derived.high))
     lines = [f"{label:13}{value:16}{derived.level * 100:g} % from {low} to {high}, by {derived.method}"]
     if derived.note:
         lines.append(fill(derived.note, 100, initial_indent=" " * 13, subsequent_indent=" " * 13))
