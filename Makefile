@@ -8,6 +8,8 @@ BIN := $(VENV)/bin
 PYTHON ?= $(shell for python in python3.13 python3.12 python3.11 python3.14 python3; do \
 	$$python -c 'import sys, venv, ensurepip; sys.exit(sys.version_info < (3, 11))' >/dev/null 2>&1 \
 	&& echo $$python && break; done)
+# Quiet: the build back end warns of editable installs, which is what a checkout wants.
+PIP := PYTHONWARNINGS=ignore $(BIN)/python -m pip --quiet --disable-pip-version-check
 CHROMIUM_PACKAGES := chromium fonts-dejavu-core fonts-noto-core
 
 .PHONY: demo test check-style check-types check-tests lint bench generate chromium axe clean
@@ -40,14 +42,14 @@ $(VENV)/bin/python:
 	@test -n "$(PYTHON)" || { echo "soundbow needs Python 3.11 or newer with its venv module" \
 		"(Debian, Ubuntu: apt-get install python3-venv). Name another one: make PYTHON=/path/to/python3"; exit 1; }
 	$(PYTHON) -m venv $(VENV)
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --upgrade 'pip>=25.1'
+	$(PIP) install --upgrade 'pip>=25.1'
 
 $(VENV)/.installed: pyproject.toml constraints.txt | $(VENV)/bin/python
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --editable .
+	$(PIP) install --constraint constraints.txt --editable .
 	@touch $@
 
 $(VENV)/.test-ready: $(VENV)/.installed
-	$(BIN)/python -m pip install --quiet --disable-pip-version-check --constraint constraints.txt --group dev
+	$(PIP) install --constraint constraints.txt --group dev
 	@touch $@
 
 # The tests of the pages need a browser. Installed where that takes no password; else they are skipped, saying so.
