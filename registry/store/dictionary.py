@@ -16,6 +16,17 @@ KEPT_BACK = {"source": frozenset({"text"})}
 VIEW_ORDER = ("rank", "bell_id", "section", "field")
 """Columns by which the rows of a view are ordered, where it has them."""
 
+VIEW_HELP = {
+    "what": "The finding in words.",
+    "section": "Table of the fact.",
+    "field": "Column of the fact.",
+    "value": "The newest value.",
+    "disagrees": "1 where another survey contradicts it.",
+    "other_value": "The value that contradicts it.",
+    "survey_date": "Day whose state that survey tells.",
+}
+"""Help of columns that only views have, or that mean something of their own there."""
+
 _COLUMN = re.compile(r'^    "?([a-z_0-9]+)"? (TEXT|INTEGER|REAL|BLOB|ANY)\b.*?,  -- (.+)$', re.MULTILINE)
 _LEADING_COMMENT = re.compile(r"^-- (.+)$", re.MULTILINE)
 _WRITTEN_FROM = "Written from registry/model"
@@ -84,8 +95,10 @@ def read_table(conn: sqlite3.Connection, name: str) -> Table | None:
 
 def _table(conn: sqlite3.Connection, name: str, is_view: bool) -> Table:
     text, helps = _shipped_help().get(name, ("", {}))
+    if is_view:
+        helps = {**_anywhere(), **VIEW_HELP}
     columns = tuple(
-        Column(row[1], row[2] or "ANY", helps.get(row[1]) or (_anywhere().get(row[1], "") if is_view else ""))
+        Column(row[1], row[2] or "ANY", helps.get(row[1], ""))
         for row in conn.execute(f"PRAGMA table_info({name})")
         if row[1] not in KEPT_BACK.get(name, ())
     )
