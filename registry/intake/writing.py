@@ -10,7 +10,7 @@ from registry import __version__
 from registry.derive.bell import derive_bell
 from registry.intake.preparing import Prepared
 from registry.intake.regions import RegionFile
-from registry.resources import shipped_text
+from registry.resources import shipped_folder
 from registry.store import write
 from registry.store.publish import draft
 from registry.store.refresh import refresh
@@ -19,8 +19,9 @@ from registry.store.refresh import refresh
 def derivation() -> str:
     """Give the fingerprint of the way values are computed; under another one all values are stale."""
     digest = hashlib.sha256(__version__.encode())
-    for name in ("estimates.yaml", "agreement.yaml"):
-        digest.update(shipped_text("schema", "rules", name).encode())
+    rules = shipped_folder("schema") / "rules"
+    for file in sorted(rules.iterdir(), key=lambda file: file.name):
+        digest.update(file.read_bytes())
     return digest.hexdigest()
 
 
