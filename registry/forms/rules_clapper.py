@@ -93,15 +93,16 @@ def _clapper_mass(form: Form, path: Path, bell: BellEntry) -> Iterator[Found]:
         return
     style = bell.ringing.style if bell.ringing else None
     limits = band(CLAPPER_BANDS.get(style or "", "clapper-to-bell-otherwise"))
-    lightest = heaviest = sizes.mass_kg
-    beside = f"at a bell of {heaviest:g} kg" if heaviest else ""
-    if lightest is None or heaviest is None:
-        law = law_band(bell, "mass-to-cube")
-        if law is None or sizes.mouth_diameter_mm is None:
-            return
+    law = law_band(bell, "mass-to-cube")
+    if sizes.mass_kg is not None:
+        lightest = heaviest = sizes.mass_kg
+        beside = f"at a bell of {heaviest:g} kg"
+    elif law is not None and sizes.mouth_diameter_mm is not None:
         cube = (sizes.mouth_diameter_mm / 1000) ** 3
         lightest, heaviest = law.low * cube, law.high * cube
         beside = f"at a mouth of {sizes.mouth_diameter_mm:g} mm"
+    else:
+        return
     if style is not None:
         beside += f", {style}"
     low, high = limits.low * lightest, limits.high * heaviest

@@ -102,6 +102,8 @@ def test_absent_parts(found, presence, expected) -> None:
         ("{strokes: 80, strokes_in_s: 2 min}", 0),
         ("{strokes: 80, strokes_in_s: 10}", 1),
         ("{strokes: 2, strokes_in_s: 60}", 1),
+        ("{strokes: 9000}", 0),
+        ("{strokes_in_s: 1}", 0),
     ],
 )
 def test_ringing(found, text, expected) -> None:
