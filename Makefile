@@ -32,7 +32,7 @@ check-tests: $(VENV)/.test-ready
 lint: check-style check-types
 
 bench: $(VENV)/.test-ready
-	$(BIN)/python benchmarks/load_forms.py
+	$(BIN)/python benchmarks/load.py
 
 # Everything that is written from the model, and every expected report: read the difference before a commit.
 generate: $(VENV)/.test-ready

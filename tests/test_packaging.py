@@ -97,7 +97,7 @@ def test_wheel_holds_every_file(wheel: Path) -> None:
         ).stdout.split("\n")
     except (OSError, subprocess.CalledProcessError):
         pytest.skip("not a git checkout")
-    kept = {name for name in listed if name and (CHECKOUT / name).is_file()}
+    kept = {name for name in listed if (CHECKOUT / name).is_file() and not name.endswith(".gitattributes")}
     expected = {name if name.startswith("registry/") else f"registry/{name}" for name in kept}
     with ZipFile(wheel) as archive:
         held = {name for name in archive.namelist() if ".dist-info/" not in name}
