@@ -12,7 +12,7 @@ from registry.intake.preparing import Rules, Task, crew, jobs_for
 from registry.intake.regions import read_region_files
 from registry.model.footprint import Footprint
 from registry.problems import Level, Problem
-from registry.store.database import open_registry
+from registry.store.database import fingerprint, not_a_registry, open_registry, schema_of
 from registry.store.known import footprints, known_regions
 
 
@@ -50,11 +50,13 @@ def check(
     Raises
     ------
     InputError
-        Where ``against`` is missing or is no registry.
+        Where ``against`` is missing, is no registry, or is one of another version of the program.
     """
     found = find_files(paths)
     with ExitStack() as stack:
         known = stack.enter_context(closing(open_registry(against))) if against is not None else None
+        if against is not None and known is not None and schema_of(known) != fingerprint():
+            raise not_a_registry(against, "a registry of another version; load brings it up to date")
         base = against if against is not None else Path("registry")
         tasks = {
             kind: [

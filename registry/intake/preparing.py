@@ -2,6 +2,7 @@
 
 import multiprocessing
 import os
+import signal
 from collections import deque
 from collections.abc import Iterable, Iterator, Sequence
 from concurrent.futures import Future, ProcessPoolExecutor
@@ -87,6 +88,8 @@ _rules: Rules
 def _start_worker(rules: Rules) -> None:
     global _rules  # noqa: PLW0603 - a worker gets the borders once, not with each chunk
     _rules = rules
+    # Ctrl-C reaches every process of the terminal; the first one ends the others, in silence.
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 def _prepare_in_worker(tasks: list[Task], with_rows: bool) -> list[Prepared]:

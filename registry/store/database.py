@@ -92,7 +92,7 @@ def open_registry(path: Path) -> sqlite3.Connection:
     Raises
     ------
     InputError
-        ``file-missing`` where there is none, ``not-a-registry`` where the file is something else.
+        ``file-missing`` where there is none, ``not-a-registry`` where the file is something else or damaged.
     """
     if not path.exists():
         raise InputError(
@@ -105,18 +105,23 @@ def open_registry(path: Path) -> sqlite3.Connection:
     if not is_registry(path):
         raise not_a_registry(path)
     conn = sqlite3.connect(f"file:{quote(str(path.resolve()))}?mode=ro", uri=True)
-    conn.execute("PRAGMA query_only = 1")
+    try:
+        conn.execute("PRAGMA query_only = 1")
+        conn.execute("SELECT value FROM registry_meta LIMIT 1")
+    except sqlite3.DatabaseError as error:
+        conn.close()
+        raise not_a_registry(path, f"a damaged registry: {error}") from error
     return conn
 
 
-def not_a_registry(path: Path) -> InputError:
-    """Make the error that a file is there, but is no registry."""
+def not_a_registry(path: Path, read: str = "another kind of file") -> InputError:
+    """Make the error that a file is there, but is no registry that can be read."""
     return InputError(
         [
             whole_file_problem(
                 str(path),
                 "not-a-registry",
-                "another kind of file",
+                read,
                 "a registry written by this program",
                 "give another name; the file was left as it is",
             )

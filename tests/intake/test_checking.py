@@ -74,6 +74,19 @@ def test_a_registry_must_be_one(tmp_path: Path) -> None:
     assert [problem.code for problem in other.value.problems] == ["not-a-registry"]
 
 
+def test_a_registry_of_another_version_is_not_guessed_at(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A registry with other tables is refused as such, and only a load brings it up to date."""
+    form, database = write(tmp_path, "a.yaml", visit()), tmp_path / "bells.db"
+    with monkeypatch.context() as other:
+        other.setattr("registry.store.database.fingerprint", lambda: "0" * 64)
+        load([form], database, jobs=1, today=TODAY)
+    with pytest.raises(InputError) as refused:
+        check([form], database, jobs=1, today=TODAY)
+    assert "another version" in refused.value.problems[0].read
+
+
 def test_progress_is_told(tmp_path: Path) -> None:
     """The caller hears of the forms done and of all there are."""
     write(tmp_path, "a.yaml", visit())

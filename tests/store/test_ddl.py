@@ -48,9 +48,9 @@ def test_every_section_has_a_table() -> None:
     assert sections_of(Survey) - {Survey, BellEntry} == {table.section for table in SECTION_TABLES}
 
 
-@pytest.fixture
+@pytest.fixture(scope="module")
 def conn() -> sqlite3.Connection:
-    """Give an empty registry in memory; references are not checked here."""
+    """Give an empty registry in memory, for rows that come and go; references are not checked here."""
     connection = sqlite3.connect(":memory:")
     create_schema(connection)
     return connection

@@ -146,6 +146,17 @@ def test_other_files_are_left_alone(tmp_path: Path, content: bytes) -> None:
     assert path.read_bytes() == content
 
 
+def test_a_damaged_registry_is_told(tmp_path: Path) -> None:
+    """A registry that was cut off, as by a broken copy, is refused and left as it is."""
+    path = tmp_path / "bells.db"
+    publish(path)
+    path.write_bytes(path.read_bytes()[:3000])
+    with pytest.raises(InputError) as refused:
+        open_registry(path)
+    assert code_of(refused) == ["not-a-registry"]
+    assert "damaged" in refused.value.problems[0].read
+
+
 def test_a_folder_is_no_registry(tmp_path: Path) -> None:
     """A folder in the place of the registry is refused."""
     with pytest.raises(InputError) as refused:

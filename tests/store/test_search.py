@@ -153,7 +153,7 @@ def test_unknown_sorts_are_refused(conn: sqlite3.Connection, sort: str) -> None:
         find_bells(conn, BellQuery(sort=sort))
 
 
-@settings(max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(deadline=None, max_examples=200, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(st.one_of(st.text(max_size=30), st.from_regex(r'[a-c"*:^()\-+{} ANDORNT]{0,20}', fullmatch=True)))
 def test_no_text_breaks_the_search(conn: sqlite3.Connection, text: str) -> None:
     """Whatever a visitor types is looked for as words."""
