@@ -150,5 +150,6 @@ def test_what_was_written_is_json(conn: sqlite3.Connection, table: SectionTable)
 def test_observations_need_their_bell(conn: sqlite3.Connection) -> None:
     """A size without the entry of its bell in that survey is found as a broken reference."""
     table = next(table for table in SECTION_TABLES if table.name == "dimensions")
+    conn.execute("DELETE FROM bell_seen")
     insert(conn, table)
     assert ("dimensions", None, "bell_seen", 0) in conn.execute("PRAGMA foreign_key_check").fetchall()
