@@ -6,7 +6,7 @@ from registry.forms.finding import Finding
 from registry.forms.rules_entries import MEASURED
 from registry.forms.ruling import Comparison, Form, Found, misfit, values_of
 from registry.forms.thresholds import band
-from registry.model.condition import Crack, StrikePoint
+from registry.model.condition import Crack
 from registry.model.survey import BellEntry, Path
 from registry.model.visit import NotInspected
 
@@ -43,7 +43,7 @@ def pits_are_in_the_wall(form: Form, path: Path, bell: BellEntry) -> Iterator[Fo
             )
             yield Found(here, "thickness_at_pit_mm", finding)
         elif depth is not None and at_pit is not None and beside is not None:
-            yield from _pit_misfit(form, here, point, beside - at_pit)
+            yield from _pit_misfit(form, here, depth, beside - at_pit)
         yield from misfit(
             form,
             here,
@@ -66,9 +66,8 @@ def pits_are_in_the_wall(form: Form, path: Path, bell: BellEntry) -> Iterator[Fo
             yield Found(here, "use", finding)
 
 
-def _pit_misfit(form: Form, path: Path, point: StrikePoint, worn: float) -> Iterator[Found]:
+def _pit_misfit(form: Form, path: Path, depth: float, worn: float) -> Iterator[Found]:
     """Hold the depth of a pit against the thicknesses at and beside it."""
-    depth = point.pit_depth_mm or 0.0
     if not band("pit-depth-misfit-mm").holds(depth - worn):
         finding = Finding(
             "pit-depth-misfit",
@@ -106,7 +105,7 @@ def cracks_lie_on_the_bell(form: Form, path: Path, bell: BellEntry) -> Iterator[
                 "exchange start_height_mm and end_height_mm",
             )
             yield Found(here, "start_height_mm", finding)
-        elif crack.length_mm is not None and end > start:
+        else:
             yield from misfit(
                 form,
                 here,
