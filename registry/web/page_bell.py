@@ -69,6 +69,7 @@ class BellPage:
     not_inspected: Annotated[list[Row], "Parts of this bell that the newest visit did not inspect."]
     attachments: Annotated[list[Row], "Photos, recordings, drawings on record."]
     surveys: Annotated[list[pages.SurveyLine], "Every survey that has it, newest first."]
+    by_id: Annotated[Mapping[str, pages.SurveyLine], "The same by their ids."]
     columns: Annotated[list[pages.SurveyLine], "The surveys set side by side."]
     history: Annotated[list[History], "Its facts through these surveys."]
 
@@ -125,6 +126,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             not_inspected=[row for row in missed if row["bell"] == bell_id],
             attachments=pages_survey.read_attachments(conn, bell_id=bell_id),
             surveys=surveys,
+            by_id={survey.id: survey for survey in surveys},
             columns=surveys[:MOST_COLUMNS],
             history=history(sections, [survey.id for survey in surveys[:MOST_COLUMNS]]),
         ),

@@ -12,7 +12,7 @@ from registry.store.pages import Row
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.context import NotHereError
-from registry.web.drawing_map import MapDrawing, map_drawing, moved, view_around
+from registry.web.drawing_map import KM_PER_DEGREE, MapDrawing, map_drawing, moved, view_around
 from registry.web.drawing_ring import BellOutline, Scale, ring_outlines, scale_bar
 from registry.web.map_reading import borders, towers_on_map
 from registry.web.observed import Fact, facts_of_row
@@ -83,6 +83,7 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     sizes = [(bell["mouth_diameter_mm"], bell["height_mm"], bell["shoulder_diameter_mm"]) for bell in bells]
     newest = pages_survey.read_newest_visit(conn, tower_id)
     frames = pages_survey.read_of_newest(conn, "frame", tower_id)
+    wide, narrow = _surroundings(conn, tower)
     return rendering.page(
         ask,
         "tower",
@@ -92,8 +93,8 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             bells=bells,
             outlines=ring_outlines(sizes),
             scale=scale_bar([diameter for diameter, _, _ in sizes]),
-            map=_surroundings(conn, tower, 420.0, 300.0),
-            map_narrow=_surroundings(conn, tower, 330.0, 260.0),
+            map=wide,
+            map_narrow=narrow,
             findings=pages.read_findings(conn, tower_id=tower_id),
             cautions=[cautions()["going-up"], cautions()["no-certificate"]],
             hazards=pages_survey.read_of_newest(conn, "hazard", tower_id),
@@ -106,11 +107,15 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     )
 
 
-def _surroundings(conn: sqlite3.Connection, tower: Row, width: float, height: float) -> MapDrawing | None:
-    """Draw the tower with what stands near it."""
+def _surroundings(conn: sqlite3.Connection, tower: Row) -> tuple[MapDrawing, MapDrawing] | tuple[None, None]:
+    """Draw the tower with what stands near it, for wide and for narrow windows."""
     latitude, longitude = tower["latitude_deg"], tower["longitude_deg"]
     if latitude is None or longitude is None:
-        return None
+        return None, None
     near = view_around([(longitude, latitude)])
-    view = moved(near, zoom=(near.north - near.south) * 111.195 / CLOSE_KM)
-    return map_drawing(towers_on_map(pages.read_towers(conn)), borders(conn), view, width, height)
+    view = moved(near, zoom=(near.north - near.south) * KM_PER_DEGREE / CLOSE_KM)
+    placed, regions = towers_on_map(pages.read_towers(conn)), borders(conn)
+    return (
+        map_drawing(placed, regions, view, 420.0, 300.0),
+        map_drawing(placed, regions, view, 330.0, 260.0),
+    )

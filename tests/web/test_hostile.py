@@ -13,8 +13,8 @@ PAGES = (
 )  # fmt: skip
 
 TAGS = {
-    "html", "head", "meta", "title", "link", "body", "a", "header", "aside", "div", "img", "strong", "span", "nav",
-    "ul", "ol", "li", "form", "label", "input", "button", "main", "h1", "h2", "h3", "p", "b", "small",
+    "html", "head", "meta", "title", "link", "body", "a", "header", "aside", "div", "img", "strong", "span",
+    "nav", "ul", "ol", "li", "form", "label", "input", "button", "main", "h1", "h2", "h3", "p", "b", "small",
     "section", "svg", "g", "path", "circle", "rect", "text", "polyline", "desc", "defs", "pattern", "table",
     "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "figure", "figcaption", "dl", "dt",
     "dd", "code", "blockquote", "br", "time", "footer", "i", "fieldset", "legend", "select", "option",
