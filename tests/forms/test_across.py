@@ -271,6 +271,14 @@ def test_footprint(check) -> None:
     )  # fmt: skip
 
 
+def test_readings_alone_are_a_tolerance(bell) -> None:
+    """Without an instrument's tolerance, half the spread of the readings counts; one reading says nothing."""
+    for readings, tolerance in (("[898, 902]", 2.0), ("[900]", None)):
+        sizes = f"{{mouth_diameter_mm: 900, mouth_diameter_readings_mm: {readings}}}"
+        read = bell(dimensions=sizes, cracks="[{number: 1, state: none}]").read
+        assert footprint(read, "x.yaml").bells[0].diameter_tolerance_mm == tolerance
+
+
 def test_many_surveys() -> None:
     """Over a thousand surveys of hundreds of towers that all agree have no problem."""
     surveys = [

@@ -122,6 +122,11 @@ def test_nothing_measured(check, entry, skipped, expected) -> None:
     assert checked.read is not None
 
 
+def test_a_bell_without_an_id_is_one_fault(check, codes) -> None:
+    """A bell whose id is missing is not also told to be without measurements."""
+    assert codes(check(bells("identity: {name: Hour bell}"))) == ["missing-required"]
+
+
 @pytest.mark.parametrize(
     ("tower", "expected"),
     [
@@ -137,6 +142,7 @@ def test_nothing_measured(check, entry, skipped, expected) -> None:
         ("  longitude_deg: -7.52\n", ["missing-required"]),
         ("  latitude_deg: 45.91\n  longitude_deg: x\n", ["bad-coordinate"]),
         ("  latitude_deg: 0\n  longitude_deg: 0\n", ["unusual-value"]),
+        ("  latitude_deg: 51.5\n  longitude_deg: 0\n", []),
     ],
 )
 def test_where_the_tower_stands(check, codes, tower, expected) -> None:
