@@ -2,8 +2,9 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
+from registry.derive.agreement import mass_agreement
 from registry.derive.inputs import range_of
-from registry.derive.mass import mass_agreement, mass_estimates
+from registry.derive.mass import mass_estimates
 from registry.derive.partials import partial_deviations, third_of, true_harmonic
 from registry.derive.strike import strike_estimate, strike_from_nominal
 from registry.derive.wear import soundbow_loss

@@ -5,22 +5,28 @@ above it. They are two quantities and never stand for each other: ``strike_from_
 between them.
 """
 
+from typing import Any
+
 from registry.derive.constants import constants
-from registry.derive.inputs import checked, checked_term
+from registry.derive.inputs import EXACT, Tolerances, checked, checked_term
 from registry.derive.law import Law, law_of
 from registry.model.derived import Derived
 
 QUANTITY = "strike_hz"
 
 
-def strike_estimate(
+def strike_estimate(  # noqa: PLR0913 - each is a thing one may know of a bell
     mouth_diameter_mm: float,
     profile_class: str | None = None,
     material: str | None = "bronze",
     *,
+    soundbow_thickness_mm: float | None = None,
+    tolerances: Tolerances = EXACT,
     law: Law | None = None,
 ) -> Derived | None:
     """Estimate the strike note from the diameter: f·d is nearly constant within one profile.
+
+    Where the thickness of the sound-bow is known, and fits the diameter, f·d²/t is more constant still.
 
     Parameters
     ----------
@@ -30,6 +36,10 @@ def strike_estimate(
         Word of the vocabulary ``profile_class``, in half-semitone steps of f·d; defined for bronze.
     material : str, optional
         Word of the vocabulary ``material``; None means unknown.
+    soundbow_thickness_mm : float, optional
+        Greatest thickness of the sound-bow, unworn [mm]; for bronze.
+    tolerances : Tolerances, optional
+        How far the readings can be trusted; exact unless given.
     law : Law, optional
         Another law than the shipped one, for calibration.
 
@@ -48,19 +58,35 @@ def strike_estimate(
     T. D. Rossing and R. Perrin, Vibrations of bells, Applied Acoustics 20 (1987) 41-70; see
     ``registry.derive.law``.
     """
-    checked("mouth_diameter_mm", mouth_diameter_mm)
-    inputs = {"mouth_diameter_mm": mouth_diameter_mm, "material": checked_term("material", material)}
+    inputs: dict[str, Any] = {
+        "mouth_diameter_mm": checked("mouth_diameter_mm", mouth_diameter_mm),
+        "material": checked_term("material", material),
+    }
     profile = checked_term("profile_class", profile_class)
+    if soundbow_thickness_mm is not None:
+        checked("soundbow_thickness_mm", soundbow_thickness_mm)
     law = law or law_of(inputs["material"])
     if law is None:
         return None
     diameter_m = mouth_diameter_mm / 1000.0
-    method, source = "size", law.source
+    of_size = tolerances.mouth_diameter_mm / mouth_diameter_mm
+    method, source, note = "size", law.source, law.caveat(diameter_m)
+    strike = law.strike(diameter_m, profile).within(of_size)
     if law.knows(profile):
         inputs["profile_class"] = profile
         method, source = "size-and-class", f"{law.source}; {law.class_source}"
+    if soundbow_thickness_mm is not None and law.thickness is not None:
+        doubt = thickness_doubt(law, diameter_m, soundbow_thickness_mm / 1000.0, profile)
+        if doubt:
+            note = f"estimated without the sound-bow thickness: {doubt}"
+        else:
+            inputs = {**inputs, "soundbow_thickness_mm": soundbow_thickness_mm}
+            inputs.pop("profile_class", None)
+            method, source = "size-and-thickness", law.thickness.source
+            of_bow = tolerances.soundbow_thickness_mm / soundbow_thickness_mm
+            strike = law.strike_by_thickness(diameter_m, soundbow_thickness_mm / 1000.0)
+            strike = strike.within(2.0 * of_size).within(of_bow)
     rules = constants("similarity")
-    strike = law.strike(diameter_m, profile)
     low, high = strike.interval
     return Derived(
         QUANTITY,
@@ -70,10 +96,41 @@ def strike_estimate(
         rules["level"],
         method,
         rules["version"],
-        inputs,
+        inputs | tolerances.of(inputs),
         source,
-        law.caveat(diameter_m),
+        note,
     )
+
+
+def strike_doubt(law: Law, diameter_m: float, strike_hz: float, profile_class: str = "unknown") -> str:
+    """Say why a strike note [Hz] does not belong to a diameter [m]; empty where it may."""
+    expected_hz = law.strike(diameter_m, profile_class).value
+    ratio = strike_hz / expected_hz
+    limit = constants("similarity")["strike_fits_within"]
+    if 1.0 / limit <= ratio <= limit:
+        return ""
+    doubt = f"the strike note does not fit the diameter, which leads one to expect about {expected_hz:.0f} Hz"
+    if 1.0 / limit <= ratio / 2.0 <= limit:
+        return f"{doubt}: an octave too high, or the nominal taken for the strike note?"
+    if 1.0 / limit <= ratio * 2.0 <= limit:
+        return f"{doubt}: an octave too low, or the hum taken for the strike note?"
+    return f"{doubt}: check both"
+
+
+def thickness_doubt(law: Law, diameter_m: float, thickness_m: float, profile_class: str = "unknown") -> str:
+    """Say why a thickness of the sound-bow [m] does not belong to a diameter [m]; empty where it may."""
+    expected = law.strike(diameter_m, profile_class).value
+    ratio = law.strike_by_thickness(diameter_m, thickness_m).value / expected
+    limit = constants("similarity")["strike_fits_within"]
+    if 1.0 / limit <= ratio <= limit:
+        return ""
+    doubt = (
+        "the sound-bow thickness does not fit the diameter, which leads one to expect about "
+        f"{1000.0 * thickness_m / ratio:.0f} mm"
+    )
+    if ratio < 1.0:
+        return f"{doubt}: measured above the sound-bow, or at a worn place?"
+    return f"{doubt}: check both"
 
 
 def strike_from_nominal(nominal_hz: float, uncertainty_hz: float | None = None) -> Derived:
