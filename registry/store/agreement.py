@@ -1,5 +1,6 @@
 """Where surveys disagree on what does not change: the newest value, and the newest that contradicts it."""
 
+import math
 import sqlite3
 import unicodedata
 from collections.abc import Iterator
@@ -10,10 +11,10 @@ import yaml
 
 from registry.model.edtf import parse_edtf
 from registry.model.fields import Edtf, Kind, Note, Quantity, Term
-from registry.model.pitch import read_note
+from registry.model.pitch import cents_between
 from registry.resources import shipped_text
 from registry.store.facts import CONSTANT, FACT_TABLES
-from registry.store.history import BellHistory
+from registry.store.history import BellHistory, note_hz
 from registry.store.tables import value_fields
 
 
@@ -38,7 +39,8 @@ def contradicts(kind: Kind, value: Any, other: Any) -> bool:
     """Say whether two values of one field cannot both be right.
 
     Sizes contradict beyond the tolerance of ``schema/rules/agreement.yaml``, dates where no year fits both,
-    terms and words where they differ; ``unknown`` contradicts nothing.
+    terms and words where they differ; ``unknown`` contradicts nothing. A note is held by ``note_contradicts``,
+    which needs its reference.
     """
     if value == other:
         return False
@@ -54,9 +56,21 @@ def contradicts(kind: Kind, value: Any, other: Any) -> bool:
                 other_date.possibly_within(member.earliest_year, member.latest_year)
                 for member in date.members or (date,)
             )
-        case Note():
-            return read_note(value) != read_note(other)
     return _letters(value) != _letters(other)
+
+
+def note_contradicts(sound: sqlite3.Row, other: sqlite3.Row) -> bool:
+    """Say whether two notes as written cannot be one tone.
+
+    One tone may have two names: 478 Hz is A sharp at a' = 440 Hz and h' at a' = 435 Hz. A note without its
+    deviation in cents or sixteenths stands for a semitone, half of it to either side.
+    """
+    share, _ = _tolerances()["hz"]
+    allowed_cents = 1200.0 * math.log2(1.0 + share)
+    allowed_cents += 50.0 * sum(
+        row["note_cents"] is None and row["note_sixteenths"] is None for row in (sound, other)
+    )
+    return abs(cents_between(note_hz(sound), note_hz(other))) > allowed_cents
 
 
 def _letters(text: str) -> str:
@@ -75,7 +89,12 @@ def disagreements(history: BellHistory) -> Iterator[tuple[Any, ...]]:
             for row in told[1:]:
                 if _same_founder(field, told[0], row):
                     continue
-                if contradicts(kind, told[0][field], row[field]):
+                apart = (
+                    note_contradicts(told[0], row)
+                    if isinstance(kind, Note)
+                    else contradicts(kind, told[0][field], row[field])
+                )
+                if apart:
                     yield (
                         history.bell_id,
                         table,

@@ -140,10 +140,15 @@ def newest_strike(sounds: Iterable[Row]) -> tuple[Told | None, str | None]:
         return None, None
     if row["strike_hz"] is not None:
         return Told(row["strike_hz"], row["survey_id"]), "measured"
-    sixteenths = row["note_sixteenths"]
-    cents = row["note_cents"] if sixteenths is None else sixteenths * CENTS_PER_SIXTEENTH
-    reference_hz = row["reference_hz"] or (ISO_A_HZ if sixteenths is None else GERMAN_A_HZ)
-    return Told(frequency_of(row["note"], cents or 0.0, reference_hz), row["survey_id"]), "note"
+    return Told(note_hz(row), row["survey_id"]), "note"
+
+
+def note_hz(sound: Row) -> float:
+    """Give the frequency [Hz] that a note as written means, with its deviation and its reference."""
+    sixteenths = sound["note_sixteenths"]
+    cents = sound["note_cents"] if sixteenths is None else sixteenths * CENTS_PER_SIXTEENTH
+    reference_hz = sound["reference_hz"] or (ISO_A_HZ if sixteenths is None else GERMAN_A_HZ)
+    return frequency_of(sound["note"], cents or 0.0, reference_hz)
 
 
 def facts_of_bell(history: BellHistory) -> BellFacts:

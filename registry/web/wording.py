@@ -37,6 +37,7 @@ FINDING_TITLES = {
     "crack-through": "Cracks through the wall",
     "crack-confirmed": "Cracks",
     "crack-no-longer-told": "Cracks no longer mentioned",
+    "crack-welded": "Welded cracks",
     "worn-soundbow": "Worn sound-bows",
     "urgency-at-once": "Surveyors ask for action at once",
     "urgency-soon": "Surveyors ask for action soon",

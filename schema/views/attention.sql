@@ -41,8 +41,12 @@ finding (kind, bell_id, tower_id, survey_id, first_value, second_value, third_va
     WHERE crack.state <> 'none'
     UNION ALL
     SELECT
-        'crack-no-longer-told', present.id, present.tower_id, earlier_crack.survey_id, earlier_crack.number,
-        earlier_crack.state, NULL
+        iif(EXISTS (
+            SELECT 1 FROM crack
+            WHERE crack.bell_id = present.id AND crack.survey_id = present.crack_survey_id
+                AND crack.number = earlier_crack.number AND crack.repaired = 'welded'
+        ), 'crack-welded', 'crack-no-longer-told'),
+        present.id, present.tower_id, earlier_crack.survey_id, earlier_crack.number, earlier_crack.state, NULL
     FROM present
     JOIN earlier_crack ON earlier_crack.bell_id = present.id
     WHERE earlier_crack.state <> 'none'
@@ -88,7 +92,7 @@ finding (kind, bell_id, tower_id, survey_id, first_value, second_value, third_va
     UNION ALL
     SELECT
         'not-inspected', not_inspected.bell, last_visit.tower_id, not_inspected.survey_id, not_inspected.part,
-        not_inspected.reason, NULL
+        rtrim(not_inspected.reason, '.'), NULL
     FROM last_visit
     JOIN not_inspected ON not_inspected.survey_id = last_visit.id
     UNION ALL
