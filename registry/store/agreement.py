@@ -39,8 +39,8 @@ def contradicts(kind: Kind, value: Any, other: Any) -> bool:
     """Say whether two values of one field cannot both be right.
 
     Sizes contradict beyond the tolerance of ``schema/rules/agreement.yaml``, dates where no year fits both,
-    terms and words where they differ; ``unknown`` contradicts nothing. A note is held by ``note_contradicts``,
-    which needs its reference.
+    terms and words where they differ; ``unknown`` contradicts nothing. Notes, which need their reference,
+    are held by ``note_contradicts``.
     """
     if value == other:
         return False
