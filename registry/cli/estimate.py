@@ -7,7 +7,7 @@ from typing import Any
 
 import click
 
-from registry.cli.quantities import read_in
+from registry.cli.options import format_option, read_in
 from registry.derive.mass import mass_estimates
 from registry.derive.strike import strike_estimate
 from registry.model.derived import Derived
@@ -42,9 +42,13 @@ CAUTION = (
 @click.option(
     "--material", type=click.Choice(list(vocabulary("material").terms)), default="bronze", show_default=True
 )
-@click.option("--format", "form", type=click.Choice(["table", "json"]), default="table", show_default=True)
+@format_option("table", "json")
 def command(
-    mouth_diameter_mm: float, profile_class: str | None, strike_hz: float | None, material: str, form: str
+    mouth_diameter_mm: float,
+    profile_class: str | None,
+    strike_hz: float | None,
+    material: str,
+    answer_as: str,
 ) -> None:
     """Estimate mass and note of a bell from its size, with 90 % intervals.
 
@@ -55,7 +59,7 @@ def command(
         strike = None if strike_hz else strike_estimate(mouth_diameter_mm, profile_class, material)
     except ValueError as error:
         raise click.UsageError(str(error)) from error
-    if form == "json":
+    if answer_as == "json":
         click.echo(json.dumps(as_data(masses, strike, strike_hz), ensure_ascii=False, indent=2))
     else:
         click.echo(as_table(mouth_diameter_mm, material, masses, strike, strike_hz))

@@ -5,8 +5,8 @@ from typing import Any, Literal
 
 import click
 
-from registry.cli.quantities import read_in
-from registry.cli.registry_file import opened, registry_option
+from registry.cli.options import format_option, read_in, registry_option
+from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_geojson, as_json, as_table
 from registry.model.pitch import NoteError, read_note
 from registry.model.vocabulary import vocabulary
@@ -55,7 +55,7 @@ def _conditions(
     "  soundbow find maria --registry bells.db --note E4 --format csv"
 )
 @click.argument("words", nargs=-1)
-@registry_option
+@registry_option()
 @click.option("--tower", "tower_id", metavar="ID", help="Bells of one tower.")
 @click.option("--founder", "founder_id", multiple=True, metavar="ID", help="Founder, by id.")
 @click.option("--material", type=_terms("material"), multiple=True)
@@ -88,14 +88,8 @@ def _conditions(
 @click.option("--sort", type=click.Choice(SORTS), default="place", show_default=True)
 @click.option("--reverse", is_flag=True, help="Sort the other way round.")
 @click.option("--limit", type=click.IntRange(1), help="At most so many bells.")
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["table", "csv", "json", "geojson"]),
-    default="table",
-    show_default=True,
-)
-def command(words: tuple[str, ...], registry: Path, form: str, **asked: Any) -> None:
+@format_option("table", "csv", "json", "geojson")
+def command(words: tuple[str, ...], registry: Path, answer_as: str, **asked: Any) -> None:
     """Find bells for which everything asked holds; of an option given twice, one value is enough.
 
     WORDS must all stand in names, places, founders or inscriptions. Bells that cannot be judged for want of
@@ -107,11 +101,11 @@ def command(words: tuple[str, ...], registry: Path, form: str, **asked: Any) -> 
         found = find_bells(connection, _query(" ".join(words), **asked))
         table = read_table(connection, "bell_current")
     unjudged = [f"{count} more cannot be judged by {name}" for name, count in found.unjudged.items() if count]
-    if form == "json":
+    if answer_as == "json":
         click.echo(as_json(found._asdict()), nl=False)
-    elif form == "geojson":
+    elif answer_as == "geojson":
         click.echo(as_geojson(found.rows, total=found.total, unjudged=found.unjudged), nl=False)
-    elif form == "csv":
+    elif answer_as == "csv":
         fields = [column.name for column in table.columns] if table else []
         click.echo(as_csv(found.rows, fields + ["distance_km"] * bool(asked["near"])), nl=False)
         for line in unjudged:

@@ -5,6 +5,7 @@ from pathlib import Path
 
 import click
 
+from registry.cli.options import force_option, registry_option
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
 from registry.forms.blank import FormKind, blank_form
@@ -22,14 +23,7 @@ SCHEMA_FILE = "survey.schema.json"
 )
 @click.option("--kind", type=click.Choice(["visit", "document"]), default="visit", show_default=True)
 @click.option("--tower", "tower_id", metavar="ID", help="A tower it knows: last values as comments.")
-@click.option(
-    "--registry",
-    type=click.Path(path_type=Path, dir_okay=False),
-    envvar="SOUNDBOW_REGISTRY",
-    show_envvar=True,
-    metavar="FILE",
-    help="The registry that knows the tower.",
-)
+@registry_option(required=False, text="The registry that knows the tower.")
 @click.option(
     "-o",
     "--output",
@@ -39,7 +33,7 @@ SCHEMA_FILE = "survey.schema.json"
 )
 @click.option("--bells", type=click.IntRange(1, 100), default=1, show_default=True, help="Entries for bells.")
 @click.option("--schema", is_flag=True, help="Write the JSON Schema beside it, for editors.")
-@click.option("--force", is_flag=True, help="Write over a file that is there.")
+@force_option
 def command(
     kind: FormKind,
     tower_id: str | None,

@@ -6,8 +6,8 @@ from typing import Any
 
 import click
 
+from registry.cli.options import format_option, jobs_option, registry_option
 from registry.cli.progress import progress_bar
-from registry.cli.registry_file import registry_option
 from registry.cli.rows import as_json
 from registry.forms.report import as_json as problems_as_json
 from registry.forms.report import as_text
@@ -20,10 +20,10 @@ from registry.intake import LoadReport, load
     "  soundbow load --registry bells.db          (bring it up to date with this version)"
 )
 @click.argument("paths", nargs=-1, type=click.Path(path_type=Path))
-@registry_option
-@click.option("--jobs", type=click.IntRange(1, 256), help="Processes; unless given, as many as are worth it.")
+@registry_option()
+@jobs_option
 @click.option("--all-or-nothing", is_flag=True, help="Load nothing if any form has an error.")
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True)
+@format_option("text", "json")
 @click.pass_context
 def command(
     context: click.Context,
@@ -31,7 +31,7 @@ def command(
     registry: Path,
     jobs: int | None,
     all_or_nothing: bool,
-    form: str,
+    answer_as: str,
 ) -> None:
     """Load the forms in PATHS, files or whole folders, into a registry; one that is not there is made.
 
@@ -41,7 +41,7 @@ def command(
     if not paths and not registry.exists():
         raise click.UsageError("Name forms to load: there is no registry to bring up to date.")
     report = load(paths, registry, jobs=jobs, all_or_nothing=all_or_nothing, progress=progress_bar())
-    if form == "json":
+    if answer_as == "json":
         click.echo(as_json(as_data(report)), nl=False)
     else:
         if report.problems:

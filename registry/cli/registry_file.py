@@ -1,4 +1,4 @@
-"""The option that names the registry, and how a command opens it to read from."""
+"""How a command opens a registry to read from."""
 
 import sqlite3
 from collections.abc import Iterator
@@ -8,16 +8,6 @@ from pathlib import Path
 import click
 
 from registry.store.database import fingerprint, open_registry, schema_of
-
-registry_option = click.option(
-    "--registry",
-    type=click.Path(path_type=Path, dir_okay=False),
-    required=True,
-    envvar="SOUNDBOW_REGISTRY",
-    show_envvar=True,
-    metavar="FILE",
-    help="The registry.",
-)
 
 
 @contextmanager

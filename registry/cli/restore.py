@@ -4,7 +4,8 @@ from pathlib import Path, PurePosixPath
 
 import click
 
-from registry.cli.registry_file import opened, registry_option
+from registry.cli.options import force_option, registry_option
+from registry.cli.registry_file import opened
 from registry.store.pages_survey import read_survey_source
 from registry.store.write import known_sources, stored_text
 
@@ -16,7 +17,7 @@ from registry.store.write import known_sources, stored_text
 )
 @click.argument("survey_id", required=False)
 @click.option("--all", "everything", is_flag=True, help="Every form, and the region files, into a folder.")
-@registry_option
+@registry_option()
 @click.option(
     "-o",
     "--output",
@@ -24,7 +25,7 @@ from registry.store.write import known_sources, stored_text
     metavar="PATH",
     help="File to write, with --all a folder; a single form is printed unless given.",
 )
-@click.option("--force", is_flag=True, help="Write over files that are there.")
+@force_option
 def command(
     survey_id: str | None, everything: bool, registry: Path, output: Path | None, force: bool
 ) -> None:

@@ -4,11 +4,12 @@ from pathlib import Path
 
 import click
 
-from registry.cli.registry_file import opened, registry_option
+from registry.cli.options import registry_option
+from registry.cli.registry_file import opened
 
 
 @click.command(epilog="\b\nExample:\n  soundbow serve --registry bells.db")
-@registry_option
+@registry_option()
 @click.option(
     "--host",
     default="127.0.0.1",

@@ -7,7 +7,8 @@ from typing import Any
 
 import click
 
-from registry.cli.registry_file import opened, registry_option
+from registry.cli.options import format_option, registry_option
+from registry.cli.registry_file import opened
 from registry.cli.rows import as_csv, as_geojson, as_json
 from registry.cli.sheets import bell_sheet, survey_sheet, tower_sheet
 from registry.store import pages, pages_survey
@@ -70,19 +71,14 @@ SHEETS: dict[str, Callable[[Known], str]] = {"bell": bell_sheet, "tower": tower_
 
 @click.command(epilog="\b\nExample:\n  soundbow show north-gate-3 --registry bells.db")
 @click.argument("known_id", metavar="ID")
-@registry_option
+@registry_option()
 @click.option(
     "--kind", type=click.Choice(list(READERS)), help="What the id is of, where a tower and a bell share it."
 )
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["table", "csv", "json", "geojson"]),
-    default="table",
-    show_default=True,
-    help="csv and geojson give the present state alone, json everything.",
+@format_option(
+    "table", "csv", "json", "geojson", text="csv and geojson give the present state alone, json everything."
 )
-def command(known_id: str, registry: Path, kind: str | None, form: str) -> None:
+def command(known_id: str, registry: Path, kind: str | None, answer_as: str) -> None:
     """Show all that is known of the bell, tower or survey called ID."""
     with opened(registry) as connection:
         kinds = [kind] if kind else list(READERS)
@@ -94,11 +90,11 @@ def command(known_id: str, registry: Path, kind: str | None, form: str) -> None:
         raise click.UsageError(f"{known_id} is a {names}: say which with --kind.")
     (known,) = found
     current = known["current"]
-    if form == "json":
+    if answer_as == "json":
         text = as_json(known)
-    elif form == "geojson":
+    elif answer_as == "geojson":
         text = as_geojson([current])
-    elif form == "csv":
+    elif answer_as == "csv":
         text = as_csv([current], list(current))
     else:
         text = SHEETS[known["kind"]](known)
