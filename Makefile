@@ -12,6 +12,8 @@ PYTHON ?= $(shell for python in python3.13 python3.12 python3.11 python3.14 pyth
 PIP := PYTHONWARNINGS=ignore $(BIN)/python -m pip --quiet --disable-pip-version-check
 CHROMIUM_PACKAGES := chromium fonts-dejavu-core fonts-noto-core
 
+# A set-up that failed half way is done again from its start.
+.DELETE_ON_ERROR:
 .PHONY: demo test check-style check-types check-tests lint bench generate chromium axe clean
 
 demo: $(VENV)/.installed
