@@ -22,9 +22,10 @@ from fitting import Row, constants_of, fit, published_rows
 
 from registry.derive.law import Law, law_of
 from registry.derive.mass import mass_estimates
-from registry.derive.sisters import KnownBell, Sisters
+from registry.derive.sisters import Sisters
 from registry.derive.strike import strike_estimate
 from registry.model.derived import Derived
+from registry.model.known_bell import KnownBell
 
 DRAWS = 2000
 

@@ -1,9 +1,8 @@
 """What an estimate may be asked: the ranges of the form, and the words of its vocabularies."""
 
 import math
-from collections.abc import Mapping
 from functools import cache
-from typing import Any, NamedTuple
+from typing import Any
 
 from registry.model.bell import Dimensions, Partial, Sound
 from registry.model.condition import StrikePoint
@@ -70,27 +69,3 @@ def checked_term(name: str, word: str | None) -> str:
     if word not in terms:
         raise ValueError(f"{name} must be one of {', '.join(terms)}, not {word!r}")
     return word
-
-
-class Tolerances(NamedTuple):
-    """How far the readings of a bell can be trusted: half-widths of 90 % intervals; 0 for exact.
-
-    ``strike_cents`` holds what a note without its deviation, or without its reference pitch, leaves open.
-    """
-
-    mouth_diameter_mm: float = 0.0
-    strike_cents: float = 0.0
-    soundbow_thickness_mm: float = 0.0
-
-    def of(self, given: Mapping[str, Any]) -> dict[str, float]:
-        """Give the tolerances of the inputs that are given, by names that end in their units."""
-        named = {
-            "mouth_diameter_mm": ("mouth_diameter_tolerance_mm", self.mouth_diameter_mm),
-            "strike_hz": ("strike_tolerance_cents", self.strike_cents),
-            "soundbow_thickness_mm": ("soundbow_tolerance_mm", self.soundbow_thickness_mm),
-        }
-        return {name: value for field, (name, value) in named.items() if field in given and value}
-
-
-EXACT = Tolerances()
-"""Readings that are trusted fully."""

@@ -18,10 +18,11 @@ from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 from registry.derive.constants import constants
-from registry.derive.inputs import EXACT, Tolerances, checked, checked_term
+from registry.derive.inputs import checked, checked_term
 from registry.derive.law import CENT, Law, Spreading, law_of
 from registry.derive.strike import strike_doubt, thickness_doubt
 from registry.model.derived import Derived
+from registry.model.known_bell import EXACT, Tolerances
 
 QUANTITY = "mass_kg"
 

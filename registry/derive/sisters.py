@@ -19,60 +19,14 @@ from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
 from registry.derive.constants import constants
-from registry.derive.inputs import EXACT, Tolerances
 from registry.derive.kinship import Deviation, Expected, Kin, Witnesses
 from registry.derive.law import CENT, NINETY_PERCENT, Law, Scatter, Spreading, law_of
 from registry.derive.strike import strike_doubt
 from registry.model.derived import Derived
+from registry.model.known_bell import KnownBell
 
 TOO_FAR = 4.0
 """Standard deviations from the law beyond which a bell is taken to contradict itself."""
-
-
-class KnownBell(NamedTuple):
-    """A bell of the registry as it can speak for others, or ask them.
-
-    Parameters
-    ----------
-    bell_id : str
-        Its id.
-    founder : str
-        The founder's id or name; empty where nobody knows.
-    tower : str
-        The tower it was cast for, or hangs in.
-    cast_year : int or None
-        Year of casting, the middle one of those it may be.
-    mouth_diameter_mm : float
-        Outer diameter at the lip [mm].
-    strike_hz : float or None
-        Strike note [Hz].
-    mass_kg : float or None
-        Mass from a scale or a founder's record, the bell alone [kg]; None where it was never weighed.
-    mass_tolerance_kg : float or None
-        Half-width of the 90 % interval of the mass [kg]; None where its round figures must tell.
-    tolerances : Tolerances
-        How far the other readings can be trusted.
-    """
-
-    bell_id: str
-    founder: str
-    tower: str
-    cast_year: int | None
-    mouth_diameter_mm: float
-    strike_hz: float | None = None
-    mass_kg: float | None = None
-    mass_tolerance_kg: float | None = None
-    tolerances: Tolerances = EXACT
-
-    @property
-    def diameter_m(self) -> float:
-        """The mouth diameter [m]."""
-        return self.mouth_diameter_mm / 1000.0
-
-    @property
-    def kin(self) -> Kin:
-        """Where it comes from."""
-        return Kin(self.founder, self.tower, self.cast_year, self.diameter_m)
 
 
 def rounding(mass_kg: float) -> float:
@@ -104,12 +58,12 @@ class _Basis(NamedTuple):
     def law(self, law: Law, bell: KnownBell) -> Spreading | None:
         """Give what the law says of a bell; None where the bell lacks what this rests on."""
         if self.quantity == "strike_hz":
-            return law.strike(bell.diameter_m)
+            return law.strike(_metres(bell))
         if self.method == "size":
-            return law.mass_by_size(bell.diameter_m)
+            return law.mass_by_size(_metres(bell))
         if bell.strike_hz is None:
             return None
-        return law.mass_by_strike(bell.diameter_m, bell.strike_hz, bell.cast_year)
+        return law.mass_by_strike(_metres(bell), bell.strike_hz, bell.cast_year)
 
     def truth(self, bell: KnownBell) -> float | None:
         """Give what is known of a bell."""
@@ -181,7 +135,7 @@ class Sisters:
 
     def _told(self, basis: _Basis, bell: KnownBell) -> Iterator[Derived]:
         plain = basis.law(self._law, bell)
-        told = self._of(basis).expected(bell.kin, bell.bell_id)
+        told = self._of(basis).expected(_kin(bell), bell.bell_id)
         if plain is None or not told.bells:
             return
         # What the law adds to its scatter, such as for small bells, and what the readings leave open.
@@ -209,14 +163,14 @@ class Sisters:
             rules["version"],
             inputs,
             f"{self._law.source}; the registry's own bells",
-            _who_spoke(told, "weighed bell" if basis.quantity == "mass_kg" else "bell with a note"),
+            _who_spoke(told, basis, bell),
         )
 
     def _of(self, basis: _Basis) -> Witnesses:
         if basis not in self._witnesses:
             deviations = [
                 Deviation(
-                    bell.kin,
+                    _kin(bell),
                     math.log(truth / plain.value),
                     basis.uncertainty(bell, of_truth=True),
                     bell.bell_id,
@@ -230,13 +184,13 @@ class Sisters:
 
     def _contradicts(self, bell: KnownBell) -> bool:
         """Tell whether mass, note and size of a bell cannot belong together."""
-        if bell.strike_hz is not None and strike_doubt(self._law, bell.diameter_m, bell.strike_hz):
+        if bell.strike_hz is not None and strike_doubt(self._law, _metres(bell), bell.strike_hz):
             return True
         if bell.mass_kg is None:
             return False
-        expected = self._law.mass_by_size(bell.diameter_m)
+        expected = self._law.mass_by_size(_metres(bell))
         if bell.strike_hz is not None:
-            expected = self._law.mass_by_strike(bell.diameter_m, bell.strike_hz)
+            expected = self._law.mass_by_strike(_metres(bell), bell.strike_hz)
         return abs(math.log(bell.mass_kg / expected.value)) > TOO_FAR / NINETY_PERCENT * expected.spread
 
 
@@ -262,15 +216,23 @@ def mass_with_sisters(
     return next(Sisters(weighed, material).masses(bell), None)
 
 
-def _who_spoke(told: Expected, what: str) -> str:
+def _metres(bell: KnownBell) -> float:
+    return bell.mouth_diameter_mm / 1000.0
+
+
+def _kin(bell: KnownBell) -> Kin:
+    return Kin(bell.founder, bell.tower, bell.cast_year, _metres(bell))
+
+
+def _who_spoke(told: Expected, basis: _Basis, bell: KnownBell) -> str:
     """Say how many bells spoke."""
-    said = [
-        f"{told.sisters} of the same founder, tower and decade" if told.sisters else "",
-        f"{told.family} more of the founder" if told.family else "",
-        f"{told.others} of other founders" if told.others else "",
-    ]
-    first, _, rest = what.partition(" ")
-    counted = (
-        what if told.bells == 1 else f"{first} bells" if rest == "bell" else f"bells {rest.partition(' ')[2]}"
+    weighed, noted = ("weighed bell", "weighed bells"), ("bell with a note", "bells with a note")
+    what = weighed if basis.quantity == "mass_kg" else noted
+    of_ring = "of the same founder, tower and decade" if bell.founder else "of the same tower and decade"
+    parts = (
+        (told.sisters, of_ring),
+        (told.family, "more of the founder" if bell.founder else "of the same tower"),
+        (told.others, "of other founders"),
     )
-    return f"{told.bells} {counted} spoke: {', '.join(part for part in said if part)}"
+    said = ", ".join(f"{number} {which}" for number, which in parts if number)
+    return f"{told.bells} {what[told.bells > 1]} spoke: {said}"

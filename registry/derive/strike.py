@@ -8,9 +8,10 @@ between them.
 from typing import Any
 
 from registry.derive.constants import constants
-from registry.derive.inputs import EXACT, Tolerances, checked, checked_term
+from registry.derive.inputs import checked, checked_term
 from registry.derive.law import Law, law_of
 from registry.model.derived import Derived
+from registry.model.known_bell import EXACT, Tolerances
 
 QUANTITY = "strike_hz"
 
