@@ -12,8 +12,6 @@ PYTHON ?= $(shell for python in python3.13 python3.12 python3.11 python3.14 pyth
 PIP := PYTHONWARNINGS=ignore $(BIN)/python -m pip --quiet --disable-pip-version-check
 CHROMIUM_PACKAGES := chromium fonts-dejavu-core fonts-noto-core
 
-# A set-up that failed half way is done again from its start.
-.DELETE_ON_ERROR:
 .PHONY: demo test check-style check-types check-tests lint bench generate chromium axe clean
 
 demo: $(VENV)/.installed
@@ -40,13 +38,14 @@ bench: $(VENV)/.test-ready
 generate: $(VENV)/.test-ready
 	$(BIN)/pytest -q --rewrite
 
-$(VENV)/bin/python:
+$(VENV)/.made:
 	@test -n "$(PYTHON)" || { echo "soundbow needs Python 3.11 or newer with its venv module" \
 		"(Debian, Ubuntu: apt-get install python3-venv). Name another one: make PYTHON=/path/to/python3"; exit 1; }
 	$(PYTHON) -m venv $(VENV)
 	$(PIP) install --upgrade 'pip>=25.1'
+	@touch $@
 
-$(VENV)/.installed: pyproject.toml constraints.txt | $(VENV)/bin/python
+$(VENV)/.installed: pyproject.toml constraints.txt | $(VENV)/.made
 	$(PIP) install --constraint constraints.txt --editable .
 	@touch $@
 
