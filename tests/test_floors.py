@@ -14,9 +14,9 @@ PACKAGE = CHECKOUT / "registry"
 FLOORS = {
     "resources": 0, "units": 0, "problems": 0,
     "model": 1, "geography": 1,
-    "forms": 2, "derive": 2,
+    "forms": 2, "derive": 2, "drawing": 2,
     "store": 3,
-    "intake": 4,
+    "intake": 4, "wording": 4,
     "cli": 5, "web": 5, "report": 5,
     "__main__": 6,
 }  # fmt: skip
@@ -28,6 +28,7 @@ ONLY_IN = {
     "datasette": {"web"},
     "uvicorn": {"web"},
     "click": {"cli"},
+    "typst": {"report"},
     "shapely": {"geography"},
     "geopy": {"geography"},
     "importlib.resources": {"resources"},

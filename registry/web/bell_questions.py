@@ -5,7 +5,7 @@ from typing import Literal, NamedTuple
 from registry.model.vocabulary import vocabulary
 from registry.store.search import BellQuery
 from registry.web.asking import Ask
-from registry.web.wording import grade
+from registry.wording.words import grade
 
 PAGE_SIZE = 50
 SORTS = {

@@ -4,9 +4,9 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from registry.drawing.map import TowerOnMap, View, view_around
+from registry.drawing.map_outline import rings_of
 from registry.store import pages
-from registry.web.drawing_map import TowerOnMap, View, view_around
-from registry.web.map_outline import rings_of
 
 Border = tuple[str, list[list[tuple[float, float]]]]
 

@@ -7,26 +7,21 @@ from typing import Annotated
 
 from datasette.utils.asgi import Response
 
+from registry.drawing.profile import ProfileDrawing
+from registry.drawing.rim import RimDrawing
+from registry.drawing.unrolled import UnrolledDrawing
 from registry.model.cautions import Caution, cautions
 from registry.store import pages, pages_survey
 from registry.store.pages import GONE, Row
 from registry.web import rendering
 from registry.web.asking import Ask
-from registry.web.computed import Estimate, EstimateGroup, by_subject, estimates_of
 from registry.web.context import NotHereError
-from registry.web.drawing_profile import ProfileDrawing, profile_drawing
-from registry.web.drawing_rim import CrackSeen, RimDrawing, StrikeSeen, rim_drawing
-from registry.web.drawing_shape import sizes_from
-from registry.web.observed import FactGroup, History, current_groups, facts_of_row, history
+from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings, told_once
+from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
+from registry.wording.drawn import profile_of, rim_of, unrolled_of
+from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
 
 MOST_COLUMNS = 8
-SIZES = (
-    "mouth_diameter_mm",
-    "height_mm",
-    "shoulder_diameter_mm",
-    "soundbow_thickness_mm",
-    "waist_thickness_mm",
-)
 
 
 @dataclass(frozen=True)
@@ -54,6 +49,7 @@ class BellPage:
     estimates: Annotated[list[EstimateGroup], "Computed values of the bell by quantity."]
     profile: Annotated[ProfileDrawing | None, "The bell drawn to scale; None without a diameter."]
     rim: Annotated[RimDrawing | None, "Strike points and cracks from above; None where none is on record."]
+    unrolled: Annotated[UnrolledDrawing | None, "Its surface laid flat; None where there is nothing to show."]
     strike_points: Annotated[list[Row], "Strike points of the newest survey that has any."]
     wear: Annotated[Mapping[str, Estimate], "Computed loss of these strike points by number."]
     cracks: Annotated[list[Row], "Crack entries of the newest survey that tells."]
@@ -90,8 +86,10 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     derived = pages_survey.read_derived(conn, bell_id)
     surveys = pages.read_surveys_of_bell(conn, bell_id)
     facts = pages_survey.read_facts(conn, bell_id)
+    values = {(row["section"], row["field"]): row["value"] for row in facts}
+    inscriptions = newest_readings(sections["inscription"])
     strikes, cracks = newest_of(sections["strike_point"]), newest_of(sections["crack"])
-    events = sorted(_told_once(sections["event"]), key=_when)
+    events = told_once(sections["event"])
     elsewhere = pages_survey.read_events_elsewhere(conn, bell_id)
     named = {row[name] for row in (*events, *elsewhere) for name in ("other_bell", "bell_id") if row[name]}
     wear = by_subject(derived, "strike-point")
@@ -105,19 +103,22 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             bell=bell,
             gone=bell["status"] in GONE,
             findings=pages.read_findings(conn, bell_id=bell_id),
-            cautions=_cautions(bell, bool(cracks)),
+            cautions=cautions_of_bell(
+                bell["status"], bell["crack_state"], bell["soundbow_loss_percent"], cracks_told=bool(cracks)
+            ),
             repair_cautions=_repair_cautions(cracks),
             groups=current_groups(facts, sections),
             estimates=estimates_of(derived, bell),
-            profile=_profile(facts),
-            rim=_rim(strikes, cracks),
+            profile=profile_of(values),
+            rim=rim_of(values, strikes, cracks),
+            unrolled=unrolled_of(values, strikes, cracks, inscriptions),
             strike_points=strikes,
             wear={number: found for (number, survey), found in wear.items() if _is_of(survey, strikes)},
             cracks=cracks,
             partials=_partials(newest_of(sections["partial"]), by_subject(derived, "partial")),
             partials_survey=next((row["survey_id"] for row in sections["partial"]), None),
             masses=sections["earlier_mass"],
-            inscriptions=_inscriptions(sections["inscription"]),
+            inscriptions=inscriptions,
             events=events,
             events_elsewhere=elsewhere,
             known_bells=pages_survey.read_bell_ids(conn, named),
@@ -133,55 +134,14 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     )
 
 
-def newest_of(rows: list[Row]) -> list[Row]:
-    """Keep the rows of the first survey in a list that has the newest first."""
-    return [row for row in rows if row["survey_id"] == rows[0]["survey_id"]]
-
-
 def _is_of(survey_id: str | None, rows: list[Row]) -> bool:
     return bool(rows) and survey_id in (None, rows[0]["survey_id"])
-
-
-def _cautions(bell: Row, cracks_told: bool) -> list[tuple[Caution, bool]]:
-    """Choose the cautions that what is on record calls for."""
-    words = cautions()
-    if bell["status"] in GONE:
-        return []
-    chosen = []
-    if bell["crack_state"] == "confirmed":
-        chosen += [(words["crack"], True)]
-    elif bell["crack_state"] == "suspected":
-        chosen += [(words["crack-suspected"], True)]
-    elif not cracks_told:
-        chosen += [(words["not-looked-for"], False)]
-    if (bell["soundbow_loss_percent"] or 0) > 10:
-        chosen += [(words["wear"], True)]
-    return chosen
 
 
 def _repair_cautions(cracks: list[Row]) -> list[Caution]:
     words = cautions()
     found = any(crack["state"] != "none" for crack in cracks)
     return [words["welding"], words["recasting"]] if found else []
-
-
-def _profile(facts: list[Row]) -> ProfileDrawing | None:
-    """Draw the bell from the newest measured sizes."""
-    known = {(row["section"], row["field"]): row["value"] for row in facts}
-    sizes = {name: known.get(("dimensions", name)) for name in SIZES}
-    diameter = sizes.pop("mouth_diameter_mm")
-    if diameter is None:
-        return None
-    return profile_drawing(sizes_from(diameter, **sizes), known.get(("crown", "kind")))
-
-
-def _rim(strikes: list[Row], cracks: list[Row]) -> RimDrawing | None:
-    if not strikes and not any(crack["state"] != "none" for crack in cracks):
-        return None
-    return rim_drawing(
-        [StrikeSeen(row["number"], row["bearing_deg"], row["use"]) for row in strikes],
-        [CrackSeen(row["number"], row["bearing_deg"], row["state"], row["side"]) for row in cracks],
-    )
 
 
 def _partials(rows: list[Row], deviations: Mapping[tuple[str, str | None], Estimate]) -> list[PartialLine]:
@@ -195,31 +155,3 @@ def _partials(rows: list[Row], deviations: Mapping[tuple[str, str | None], Estim
         )
         for row in sorted(rows, key=lambda row: row["frequency_hz"])
     ]
-
-
-def _inscriptions(rows: list[Row]) -> list[Row]:
-    """Keep of each inscription the newest reading that has words, in the order of their numbers."""
-    newest: dict[int, Row] = {}
-    for row in rows:
-        kept = newest.get(row["number"])
-        if kept is None or (kept["transcription"] is None and row["transcription"] is not None):
-            newest[row["number"]] = row
-    return [newest[number] for number in sorted(newest)]
-
-
-def _told_once(events: list[Row]) -> list[Row]:
-    """Keep each event once, as the newest survey tells it; ``told_by`` counts the surveys that tell it."""
-    kept: dict[tuple[str, str | None, str | None], Row] = {}
-    for event in events:
-        key = event["kind"], event["date"], event["other_bell"]
-        if key in kept:
-            kept[key]["told_by"] += 1
-        else:
-            kept[key] = {**event, "told_by": 1}
-    return list(kept.values())
-
-
-def _when(event: Row) -> tuple[bool, str, int]:
-    """Sort events by the first digits of their dates; undated ones come last."""
-    digits = "".join(sign if sign.isdigit() else "0" for sign in (event["date"] or "").lstrip("[{.")[:7])
-    return event["date"] is None, digits, event["ordinal"]

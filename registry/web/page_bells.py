@@ -24,7 +24,7 @@ from registry.web.bell_questions import (
     toggled,
 )
 from registry.web.tabular import as_csv
-from registry.web.wording import grade
+from registry.wording.words import grade
 
 FACET_VALUES_SHOWN = 12
 

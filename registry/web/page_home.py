@@ -6,12 +6,12 @@ from typing import Annotated
 
 from datasette.utils.asgi import Response
 
+from registry.drawing.bars import Castings, TimelineDrawing, castings, timeline_drawing
+from registry.drawing.map import MapDrawing, map_drawing
 from registry.model.cautions import Caution, cautions
 from registry.store import pages
 from registry.web import rendering
 from registry.web.asking import Ask
-from registry.web.drawing_bars import Castings, TimelineDrawing, castings, timeline_drawing
-from registry.web.drawing_map import MapDrawing, map_drawing
 from registry.web.map_reading import borders, towers_on_map, view_of
 
 FINDINGS_SHOWN = 5

@@ -8,13 +8,13 @@ from typing import Annotated, NamedTuple
 
 from datasette.utils.asgi import Response
 
+from registry.drawing.map import MapDrawing, View, map_drawing, moved
 from registry.store import pages
 from registry.store.pages import Row
 from registry.store.search import find_bells
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import Asked, asked
-from registry.web.drawing_map import MapDrawing, View, map_drawing, moved
 from registry.web.map_reading import borders, towers_on_map, view_of
 
 WIDE = (660.0, 500.0)

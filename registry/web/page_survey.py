@@ -15,7 +15,7 @@ from registry.store.pages_survey import SourceText
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.context import NotHereError
-from registry.web.observed import Fact, facts_of_row
+from registry.wording.observed import Fact, facts_of_row
 
 LINE_END = re.compile("\r\n|\r|\n")
 """What ends a line for the reader of forms, so that numbers agree with those of its reports."""

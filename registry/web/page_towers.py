@@ -6,16 +6,16 @@ from typing import Annotated
 
 from datasette.utils.asgi import Response
 
+from registry.drawing.map import KM_PER_DEGREE, MapDrawing, map_drawing, moved, view_around
+from registry.drawing.ring import BellOutline, Scale, ring_outlines, scale_bar
 from registry.model.cautions import Caution, cautions
 from registry.store import pages, pages_survey
 from registry.store.pages import Row
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.context import NotHereError
-from registry.web.drawing_map import KM_PER_DEGREE, MapDrawing, map_drawing, moved, view_around
-from registry.web.drawing_ring import BellOutline, Scale, ring_outlines, scale_bar
 from registry.web.map_reading import borders, towers_on_map
-from registry.web.observed import Fact, facts_of_row
+from registry.wording.observed import Fact, facts_of_row
 
 CLOSE_KM = 8.0
 PAGE_SIZE = 200

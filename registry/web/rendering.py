@@ -10,10 +10,11 @@ from datasette.utils.asgi import Response
 from jinja2 import Environment, PackageLoader, StrictUndefined
 
 import registry
+from registry.drawing.map import View, moved
+from registry.drawing.svg import DRAWERS
 from registry.resources import shipped_folder
-from registry.web import wording, writing
 from registry.web.asking import Ask
-from registry.web.drawing_map import View, moved
+from registry.wording import drawn, words, writing
 
 HTML = "text/html; charset=utf-8"
 
@@ -48,8 +49,8 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters.update({**wording.FILTERS, **writing.FILTERS})
-    made.globals.update(wording.GLOBALS)
+    made.filters.update({**words.FILTERS, **writing.FILTERS})
+    made.globals.update({**words.GLOBALS, **drawn.GLOBALS, **DRAWERS})
     made.globals.update(version=registry.__version__)
     return made
 

@@ -4,9 +4,9 @@ from math import cos, radians
 
 import pytest
 
+from registry.drawing.map import Frame, TowerOnMap, View, fitted, map_drawing, moved, view_around
+from registry.drawing.map_outline import outline_path, rings_of
 from registry.geography import distance_m
-from registry.web.drawing_map import Frame, TowerOnMap, View, fitted, map_drawing, moved, view_around
-from registry.web.map_outline import outline_path, rings_of
 
 
 def tower(number: int, longitude: float, latitude: float, bells: int = 3, attention: int = 0) -> TowerOnMap:

@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from math import cos, floor, log10, radians
 from typing import NamedTuple
 
-from registry.web.map_outline import outline_path
-from registry.web.map_symbols import LETTER_WIDTH, Group, Label, PlacedTower, grouped, labels_for
+from registry.drawing.map_outline import outline_path
+from registry.drawing.map_symbols import LETTER_WIDTH, Group, Label, PlacedTower, grouped, labels_for
 
 KM_PER_DEGREE = 111.195
 """Of a great circle on a sphere of radius 6371.0088 km, the mean radius of the earth (IUGG)."""

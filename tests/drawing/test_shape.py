@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from registry.web.drawing_shape import (
+from registry.drawing.shape import (
     HEIGHT_RATIO,
     SHOULDER_RATIO,
     SOUNDBOW_RATIO,

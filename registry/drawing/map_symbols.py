@@ -7,7 +7,7 @@ from math import sqrt
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
-    from registry.web.drawing_map import TowerOnMap
+    from registry.drawing.map import TowerOnMap
 
 NEAR = 32.0
 """Signs nearer than this [drawing units] become one group: a finger could not choose between them."""

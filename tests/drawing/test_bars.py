@@ -2,7 +2,7 @@
 
 import pytest
 
-from registry.web.drawing_bars import INTERVAL_WIDTH, MARGIN, castings, interval_drawing, timeline_drawing
+from registry.drawing.bars import INTERVAL_WIDTH, MARGIN, castings, interval_drawing, timeline_drawing
 
 
 def test_interval_and_observed_value_share_an_axis() -> None:

@@ -4,8 +4,8 @@ import re
 
 import pytest
 
-from registry.web.drawing_profile import BOTTOM, TALLEST, WIDTH, profile_drawing
-from registry.web.drawing_shape import sizes_from
+from registry.drawing.profile import BOTTOM, TALLEST, WIDTH, profile_drawing
+from registry.drawing.shape import sizes_from
 
 
 def numbers_in(path: str) -> list[float]:

@@ -5,7 +5,7 @@ from typing import Any, NamedTuple
 
 from registry.store.pages import Row
 from registry.store.tables import SECTION_TABLES, value_fields
-from registry.web.wording import SECTION_TITLES, heading, is_block, label, value_text
+from registry.wording.words import SECTION_TITLES, heading, is_block, label, value_text
 
 
 class Fact(NamedTuple):

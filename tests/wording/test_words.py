@@ -5,7 +5,7 @@ import pytest
 from registry.model.vocabulary import vocabulary
 from registry.store.tables import SECTION_TABLES, value_fields
 from registry.units import format_estimate
-from registry.web.wording import (
+from registry.wording.words import (
     SECTION_TITLES,
     date_words,
     finding_title,
@@ -15,7 +15,7 @@ from registry.web.wording import (
     value_text,
     worded,
 )
-from registry.web.writing import html_language, is_right_to_left
+from registry.wording.writing import html_language, is_right_to_left
 
 
 @pytest.mark.parametrize(

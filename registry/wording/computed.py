@@ -3,10 +3,10 @@
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
+from registry.drawing.bars import IntervalDrawing, interval_drawing
 from registry.store.pages import Row
 from registry.units import FIELD_UNITS, format_estimate, unit_of
-from registry.web.drawing_bars import IntervalDrawing, interval_drawing
-from registry.web.wording import heading, label, plain_number, quantity
+from registry.wording.words import heading, label, plain_number, quantity
 
 OBSERVED_TWIN = {"mass_kg": "mass_kg", "strike_hz": "strike_hz"}
 """Computed quantities and the column of ``bell_current`` that holds the same as observed."""

@@ -2,7 +2,7 @@
 
 from typing import NamedTuple
 
-from registry.web.drawing_shape import HEAD_RATIO, Place, head, outside, sizes_from
+from registry.drawing.shape import HEAD_RATIO, Place, head, outside, sizes_from
 
 WIDEST = 132.0
 """Width of the largest bell in the row, in drawing units (CSS pixels)."""

@@ -3,7 +3,7 @@
 from math import hypot
 from typing import NamedTuple
 
-from registry.web.drawing_shape import (
+from registry.drawing.shape import (
     HEAD_RATIO,
     Place,
     Size,

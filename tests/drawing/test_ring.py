@@ -2,7 +2,7 @@
 
 import pytest
 
-from registry.web.drawing_ring import SMALLEST, WIDEST, ring_outlines, scale_bar, scale_for
+from registry.drawing.ring import SMALLEST, WIDEST, ring_outlines, scale_bar, scale_for
 
 
 def test_bells_are_to_one_scale() -> None:

@@ -2,7 +2,7 @@
 
 import pytest
 
-from registry.web.drawing_rim import CENTRE, CrackSeen, StrikeSeen, at_bearing, rim_drawing
+from registry.drawing.rim import CENTRE, CrackSeen, StrikeSeen, at_bearing, rim_drawing
 
 
 @pytest.mark.parametrize(

@@ -1,0 +1,111 @@
+"""The SVG text of the drawings, for pages and for paper.
+
+The text carries classes and no colours: a page has its own style sheet, a report hands one in. Every drawing
+has words that say what it shows; nothing is told by colour alone.
+"""
+
+from functools import cache
+
+from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
+
+from registry.drawing.bars import IntervalDrawing
+from registry.drawing.profile import ProfileDrawing
+from registry.drawing.rim import RimDrawing
+from registry.drawing.ring import BellOutline
+from registry.drawing.unrolled import UnrolledDrawing
+from registry.units import format_quantity
+
+
+@cache
+def environment() -> Environment:
+    """Make the template environment: every value is escaped, and a missing one is an error."""
+    made = Environment(
+        loader=PackageLoader("registry.drawing"),
+        autoescape=True,
+        undefined=StrictUndefined,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    made.filters["quantity"] = format_quantity
+    return made
+
+
+def _drawn(template: str, **values: object) -> Markup:
+    text = environment().get_template(f"{template}.svg").render(**values)
+    return Markup(text.strip())  # noqa: S704 - the template escapes every value
+
+
+def profile_svg(drawing: ProfileDrawing, name: str, style: str = "") -> Markup:
+    """Write the bell drawn with its sizes; ``style`` is CSS that makes it stand alone."""
+    return _drawn("profile", drawing=drawing, name=name, words=profile_words(drawing), style=style)
+
+
+def profile_words(drawing: ProfileDrawing) -> str:
+    """Say what the drawing of the bell shows."""
+    return " ".join(
+        f"{size.name.capitalize()} {format_quantity(size.value_mm, 'mm')}"
+        f"{'' if size.measured else ', assumed'}."
+        for size in drawing.dimensions
+    )
+
+
+def rim_svg(drawing: RimDrawing, name: str, style: str = "") -> Markup:
+    """Write the rim from above."""
+    return _drawn("rim", drawing=drawing, name=name, words=rim_words(drawing), style=style)
+
+
+def rim_words(drawing: RimDrawing) -> str:
+    """Say what the drawing of the rim shows."""
+    said = []
+    for strike in drawing.strikes:
+        old = ", from before the bell was turned" if strike.old else ""
+        more = f": {', '.join(strike.words)}" if strike.words else ""
+        said.append(
+            f"Strike point {strike.number} at {format_quantity(strike.bearing_deg, 'deg')}{old}{more}."
+        )
+    for crack in drawing.cracks:
+        through = ", through the wall" if crack.through else ""
+        at = format_quantity(crack.bearing_deg, "deg")
+        said.append(f"Crack {crack.number}, {crack.state}{through}, at {at}.")
+    said += [
+        f"Free for new strike points: {format_quantity(each.first_deg % 360, 'deg')} to"
+        f" {format_quantity(each.last_deg % 360, 'deg')}."
+        for each in drawing.free
+    ]
+    return " ".join(said)
+
+
+def unrolled_svg(drawing: UnrolledDrawing, name: str, style: str = "") -> Markup:
+    """Write the unrolled bell."""
+    return _drawn("unrolled", drawing=drawing, name=name, words=unrolled_words(drawing), style=style)
+
+
+def unrolled_words(drawing: UnrolledDrawing) -> str:
+    """Say what the drawing of the unrolled bell shows."""
+    said = [f"Strike point {strike.number}." for strike in drawing.strikes]
+    for crack in drawing.cracks:
+        state = f", {crack.state}" if crack.state != "none" else ", none found today"
+        said.append(f"Crack {crack.number}{state}{', repaired' if crack.repair or crack.ends else ''}.")
+    said += [f"Inscription: {text.text}." for text in drawing.texts]
+    return " ".join(said) or "Nothing is marked."
+
+
+def interval_svg(drawing: IntervalDrawing, words: str, style: str = "") -> Markup:
+    """Write an estimate with its interval; ``words`` says the same."""
+    return _drawn("interval", drawing=drawing, words=words, style=style)
+
+
+def outline_svg(bell: BellOutline, style: str = "") -> Markup:
+    """Write one bell of a row."""
+    return _drawn("outline", bell=bell, style=style)
+
+
+DRAWERS = {
+    "profile_svg": profile_svg,
+    "rim_svg": rim_svg,
+    "unrolled_svg": unrolled_svg,
+    "interval_svg": interval_svg,
+    "outline_svg": outline_svg,
+}
+"""What writes drawings, by name, for templates."""
