@@ -1,7 +1,8 @@
-"""The command `soundbow`, above the entrances: only here is the command line given the pages to serve."""
+"""The command `soundbow`, above the entrances: only here is the command line given pages and papers."""
 
 from pathlib import Path
 
+from registry.cli.entrances import Entrances, Papers
 from registry.cli.group import run
 
 
@@ -12,9 +13,16 @@ def serve(registry: Path, *, host: str, port: int) -> None:
     serve_pages(registry, host=host, port=port)
 
 
+def papers() -> Papers:
+    """Give what makes reports, forms to print and calendars."""
+    from registry.report import making  # noqa: PLC0415 - rules, drawings and typesetting are not always needed
+
+    return making
+
+
 def main() -> None:
     """Run the command line."""
-    run(serve)
+    run(Entrances(serve, papers))
 
 
 if __name__ == "__main__":

@@ -103,6 +103,8 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "height-against-diameter": (W, "the height does not fit the diameter"),
     "shoulder-against-diameter": (W, "the shoulder diameter does not fit the mouth"),
     "slant-against-height": (W, "the slant height does not fit the height and the diameters"),
+    "profile-out-of-order": (E, "the points of the section do not go upwards"),
+    "profile-contradiction": (W, "a point of the section and another size exclude each other"),
     "readings-disagree": (W, "the single readings do not bear out the value"),
     "mean-missing": (W, "there are readings, and no value beside them"),
     "mass-against-diameter": (W, "the mass does not fit the diameter and material"),
@@ -146,6 +148,8 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "crack-not-mentioned": (W, "a crack of an earlier survey is not mentioned"),
     # Regions
     "bad-region": (E, "the region file is not GeoJSON polygons with an id and a name"),
+    # Report
+    "missing-glyph": (E, "no font of the report has this character"),
     # Load
     "source-removed": (W, "a form loaded before is no longer there; its rows are kept"),
     "source-moved": (N, "a form loaded before now has another name"),

@@ -5,12 +5,11 @@ import sys
 from collections.abc import Sequence
 from difflib import get_close_matches
 from importlib import import_module
-from pathlib import Path
-from typing import Protocol
 
 import click
 
 from registry import __version__
+from registry.cli.entrances import Entrances
 from registry.problems import InputError
 
 COMMANDS = {
@@ -22,6 +21,8 @@ COMMANDS = {
     "show": "Show all that is known of a bell, a tower or a survey.",
     "estimate": "Estimate mass and note of a bell from its size.",
     "serve": "Show a registry in your browser.",
+    "report": "Write a report on a bell, a tower or a visit as a PDF, or a form to print.",
+    "worklist": "List what is to be done, and when to look again.",
     "restore": "Write loaded forms back, byte for byte.",
 }
 """Every command with its one line, here so that ``--help`` need not import them all."""
@@ -36,13 +37,6 @@ READER_GONE = 141
 
 DETAILS = "SOUNDBOW_DETAILS"
 """Environment variable that lets a fault of the program show where it happened."""
-
-
-class Server(Protocol):
-    """Serves the pages of a registry until interrupted."""
-
-    def __call__(self, registry: Path, *, host: str, port: int) -> None:
-        """Serve ``registry`` on ``host`` and ``port``; port 0 takes a free one."""
 
 
 class ReaderGoneError(Exception):
@@ -99,13 +93,13 @@ def soundbow() -> None:
     """
 
 
-def run(serve: Server, arguments: Sequence[str] | None = None) -> None:
+def run(entrances: Entrances, arguments: Sequence[str] | None = None) -> None:
     """Run the command line and end the process with its exit code.
 
     Parameters
     ----------
-    serve : Server
-        What shows the pages of a registry; given from above, for no entrance imports another.
+    entrances : Entrances
+        What shows pages and what writes reports; given from above, for no entrance imports another.
     arguments : sequence of str, optional
         The words of the command line; those of the process unless given.
     """
@@ -115,7 +109,7 @@ def run(serve: Server, arguments: Sequence[str] | None = None) -> None:
             encoding=stream.encoding if stream.isatty() else "utf-8", errors="backslashreplace"
         )
     try:
-        code = ended(serve, arguments)
+        code = ended(entrances, arguments)
         sys.stdout.flush()
     except (BrokenPipeError, ReaderGoneError):
         # Python writes what is left when it ends; give it somewhere to write to.
@@ -124,7 +118,7 @@ def run(serve: Server, arguments: Sequence[str] | None = None) -> None:
     sys.exit(code)
 
 
-def ended(serve: Server, arguments: Sequence[str] | None = None) -> int:
+def ended(entrances: Entrances, arguments: Sequence[str] | None = None) -> int:
     """Run one command and turn however it ends into an exit code, with a plain message on stderr.
 
     Raises
@@ -133,7 +127,7 @@ def ended(serve: Server, arguments: Sequence[str] | None = None) -> int:
         When nobody reads the output any more.
     """
     try:
-        result = soundbow.main(arguments, prog_name="soundbow", standalone_mode=False, obj=serve)
+        result = soundbow.main(arguments, prog_name="soundbow", standalone_mode=False, obj=entrances)
         return result if isinstance(result, int) else DONE
     except click.ClickException as error:
         error.show()

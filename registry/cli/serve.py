@@ -28,7 +28,7 @@ def command(context: click.Context, registry: Path, host: str, port: int) -> Non
     with opened(registry):
         pass  # better said here than as an error on every page
     try:
-        context.obj(registry, host=host, port=port)
+        context.obj.serve(registry, host=host, port=port)
     except OSError as error:
         raise click.ClickException(
             f"cannot serve on {host}, port {port}: {error.strerror or error}. --port 0 takes a free one."

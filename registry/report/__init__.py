@@ -1,1 +1,1 @@
-"""Printed and machine-readable reports of surveys (their own issue to come)."""
+"""The printed report: what a registry has on a bell, a tower or a visit, set as a PDF for its owner."""

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from registry.model.bell_facts import BellFacts, HeardSound, StruckPoint, Told
 from registry.model.pitch import CENTS_PER_SIXTEENTH, GERMAN_A_HZ, ISO_A_HZ, frequency_of
-from registry.store.rows import TABLES
+from registry.store.rows import TABLES, to_json
 
 Row = sqlite3.Row
 
@@ -81,7 +81,7 @@ def _query(table: str) -> str:
     if counted_by:
         order += f", {table}.{counted_by}"
     return (
-        f"SELECT {', '.join(columns)} FROM batch {joined}"
+        f"SELECT {', '.join(columns)} FROM (SELECT value AS id FROM json_each(?)) AS batch {joined}"
         f" JOIN survey ON survey.id = {table}.survey_id ORDER BY {order}"
     )
 
@@ -91,15 +91,13 @@ _QUERIES = {table: _query(table) for table in _COLUMNS}
 
 def read_histories(conn: sqlite3.Connection, bell_ids: Sequence[str]) -> list[BellHistory]:
     """Read what all surveys tell of some bells; bells that no survey mentions are left out."""
-    conn.execute("CREATE TEMP TABLE IF NOT EXISTS batch (id TEXT PRIMARY KEY) WITHOUT ROWID")
-    conn.execute("DELETE FROM batch")
-    conn.executemany("INSERT INTO batch VALUES (?)", ((id_,) for id_ in bell_ids))
+    batch = to_json(list(bell_ids))
     cursor = conn.cursor()
     cursor.row_factory = Row
     by_table: dict[str, dict[str, list[Row]]] = {}
     for table, query in _QUERIES.items():
         rows: defaultdict[str, list[Row]] = defaultdict(list)
-        for row in cursor.execute(query):
+        for row in cursor.execute(query, (batch,)):
             rows[row["bell_id"]].append(row)
         by_table[table] = rows
     return [

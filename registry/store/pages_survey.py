@@ -3,12 +3,16 @@
 import json
 import sqlite3
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 from registry.store.pages import Row, dict_rows
 from registry.store.tables import SECTION_TABLES, SectionTable
 
 TABLES = {table.name: table for table in SECTION_TABLES}
+
+
+Kind = Literal["bell", "tower", "survey"]
+"""What an id can be of."""
 
 
 class SourceText(NamedTuple):
@@ -148,6 +152,12 @@ def read_bell_names(conn: sqlite3.Connection, bell_ids: Sequence[str]) -> dict[s
 def read_tower_ids(conn: sqlite3.Connection, tower_ids: set[str]) -> set[str]:
     """Say which of these ids are towers of the registry."""
     return {tower_id for tower_id in tower_ids if _exists(conn, "SELECT 1 FROM tower WHERE id = ?", tower_id)}
+
+
+def kinds_of(conn: sqlite3.Connection, known_id: str) -> list[Kind]:
+    """Say what an id is of, in the order bell, tower, survey; a tower and its bell may share one."""
+    kinds: tuple[Kind, ...] = ("bell", "tower", "survey")
+    return [kind for kind in kinds if _exists(conn, f"SELECT 1 FROM {kind} WHERE id = ?", known_id)]
 
 
 def _exists(conn: sqlite3.Connection, sql: str, value: str) -> bool:

@@ -7,6 +7,8 @@ from typing import Any, NamedTuple
 
 import pytest
 
+from registry.__main__ import papers
+from registry.cli.entrances import Entrances
 from registry.cli.group import ended
 
 
@@ -39,7 +41,7 @@ def soundbow(capfd: pytest.CaptureFixture[str]) -> Run:
             served.append((registry, host, port))
 
         capfd.readouterr()
-        code = ended(serve, [str(word) for word in words])
+        code = ended(Entrances(serve, papers), [str(word) for word in words])
         return Ended(code, *capfd.readouterr(), served)
 
     return run

@@ -5,8 +5,10 @@ import socket
 import pytest
 from serving import CHECKOUT
 
+from registry.__main__ import papers
 from registry.cli import demo
-from registry.cli.group import DONE, PROBLEMS, USAGE
+from registry.cli.entrances import Entrances
+from registry.cli.group import DONE, PROBLEMS, USAGE, ended
 
 SAMPLE = CHECKOUT / "sample_data"
 
@@ -26,9 +28,7 @@ def test_serve_on_a_port_that_is_taken(sample_registry, capfd):
     def taken(registry, *, host, port):
         raise OSError(98, "Address already in use")
 
-    from registry.cli.group import ended  # noqa: PLC0415 - beside the server that fails
-
-    assert ended(taken, ["serve", "--registry", str(sample_registry)]) == PROBLEMS
+    assert ended(Entrances(taken, papers), ["serve", "--registry", str(sample_registry)]) == PROBLEMS
     assert "--port 0 takes a free one" in capfd.readouterr().err
 
 

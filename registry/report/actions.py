@@ -1,0 +1,26 @@
+"""What to do first: the actions of several bells, those that ask for the same put together."""
+
+from collections.abc import Iterable
+
+from registry.derive.condition.actions import Action, actions_of
+from registry.derive.condition.rulebook import rulebook
+from registry.report.judged import Judged
+
+
+def grouped_actions(judged: Iterable[Judged]) -> list[tuple[Action, ...]]:
+    """List what is to be done for some bells, the most urgent first.
+
+    Findings of one component of one bell that ask for the same stand together; of the tower each stands once.
+    What is told beside the grade only is left out: it stands with its bell.
+    """
+    groups: dict[tuple[str, ...], list[Action]] = {}
+    for action in actions_of((each.candidate.tower_id, each.grades) for each in judged):
+        if action.urgency or action.recommendation:
+            key = action.tower_id, action.bell_id or "", action.component, action.do
+            groups.setdefault(key, []).append(action)
+    return [tuple(group) for group in groups.values()]
+
+
+def urgency_words(urgency: int) -> str:
+    """Word how urgent an action is."""
+    return rulebook().steps["urgency"][urgency]
