@@ -235,6 +235,16 @@ def test_fault_that_knows_only_its_position() -> None:
     assert "no idea" in problem.remedy
 
 
+def test_half_a_value_in_a_list_is_dropped() -> None:
+    """Of a list that breaks off, the item at the edge is not kept, the ones before it are."""
+    tree = read_tree(b"a:\n  - x\n  - y: z: w\n", "f")
+    items = tree.root.entries["a"].value.items
+    assert items[0].text == "x"
+    assert items[1].entries == {}
+    tree = read_tree(b"a: [x, y z\nb: c\n", "f")
+    assert [item.text for item in tree.root.entries["a"].value.items] == ["x"]
+
+
 def test_section_is_not_its_text() -> None:
     """A tree has sections, not dictionaries that hide a second key."""
     assert isinstance(root_of("a: 1\n"), Section)

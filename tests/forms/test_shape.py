@@ -251,6 +251,31 @@ def test_faults_before_a_fault_of_yaml_are_told_too(check, codes) -> None:
     assert checked.read is None
 
 
+def test_what_stands_behind_a_fault_of_yaml_is_not_called_missing(check) -> None:
+    """A visit that breaks off before its list of parts not inspected is not told that it lacks it."""
+    checked = check(
+        "form: soundbow survey 1\nsurvey:\n  id: a\n  kind: visit\n  date: 2024-05-14\n  purpose: @\n",
+        whole=True,
+    )
+    assert [one.code for one in checked.problems] == ["yaml-syntax"]
+
+
+def test_an_empty_section_is_missing_where_it_is_required(check) -> None:
+    """A tower written as an empty section lacks what a tower must have."""
+    checked = check(
+        """\
+        form: soundbow survey 1
+        survey: {id: a, kind: visit, date: 2024-05-14, surveyors: [A], not_inspected: []}
+        tower: {}
+        """,
+        whole=True,
+    )
+    assert [(one.code, one.path) for one in checked.problems] == [
+        ("missing-required", "tower"),
+        ("empty-section", "tower"),
+    ]
+
+
 def test_usual_ranges_only_warn(bell, codes) -> None:
     """A value that few bells have is told and loads."""
     checked = bell(dimensions="{mouth_diameter_mm: 4000}", cracks="[{number: 1, state: none}]")
