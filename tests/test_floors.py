@@ -16,7 +16,7 @@ FLOORS = {
     "model": 1, "geography": 1,
     "forms": 2, "derive": 2, "drawing": 2,
     "store": 3,
-    "intake": 4, "wording": 4,
+    "intake": 4, "judging": 4, "wording": 4,
     "cli": 5, "web": 5, "report": 5,
     "__main__": 6,
 }  # fmt: skip

@@ -12,6 +12,7 @@ import yaml
 
 from registry.derive.condition.seen import BellSeen
 from registry.model.edtf import EdtfError, parse_edtf
+from registry.model.vocabulary import vocabulary
 from registry.resources import shipped_text
 
 
@@ -62,21 +63,41 @@ def protection_settings() -> ProtectionSettings:
 def read_protection(text: str) -> ProtectionSettings:
     """Read settings, shipped or of a user's own.
 
+    A user's own stand in place of the shipped ones for the countries and sections that they name.
+
     Raises
     ------
     ValueError
-        When a rule names nothing to go by, or lacks source or date.
+        When it is no such table, a rule names nothing to go by, or lacks source or date.
     """
-    data = yaml.safe_load(text)
+    shipped = yaml.safe_load(shipped_text("schema", "rules", "protection.yaml"))
+    try:
+        own = yaml.safe_load(text)
+    except yaml.YAMLError as error:
+        raise ValueError(f"it is not YAML: {error}") from error
+    if not isinstance(own, dict) or not own or set(own) - set(shipped):
+        raise ValueError(f"give {', '.join(shipped)}, one or more, and nothing else")
+    countries, firm = own.get("countries", {}), own.get("firm_dates", shipped["firm_dates"])
+    if not isinstance(countries, dict) or not all(isinstance(code, str) for code in countries):
+        raise ValueError("countries: give rules by the two letters of the country, in quotes where need be")
+    if not isinstance(firm, list) or set(map(str, firm)) - set(vocabulary("dating_basis").terms):
+        raise ValueError("firm_dates: give a list of words of the vocabulary dating_basis")
     return ProtectionSettings(
-        _country_rule("otherwise", data["otherwise"]),
-        {code: _country_rule(code, entry) for code, entry in data.get("countries", {}).items()},
-        frozenset(data["firm_dates"]),
+        _country_rule("otherwise", own.get("otherwise", shipped["otherwise"])),
+        {code: _country_rule(code, entry) for code, entry in (shipped["countries"] | countries).items()},
+        frozenset(firm),
     )
 
 
-def _country_rule(code: str, entry: dict[str, Any]) -> CountryRule:
+def _country_rule(code: str, entry: Any) -> CountryRule:
     known = {"older_than_years", "cast_before", "always_ask", "source", "as_of"}
+    if not isinstance(entry, dict):
+        raise ValueError(f"{code}: give one of older_than_years, cast_before, always_ask")
+    for name in ("older_than_years", "cast_before"):
+        if name in entry and (isinstance(entry[name], bool) or not isinstance(entry[name], int)):
+            raise ValueError(f"{code}: {name} is a whole number")
+    if not isinstance(entry.get("always_ask", False), bool):
+        raise ValueError(f"{code}: always_ask is true or false")
     if set(entry) - known or not set(entry) & {"older_than_years", "cast_before", "always_ask"}:
         raise ValueError(
             f"{code}: give one of older_than_years, cast_before, always_ask, and nothing unknown"
