@@ -10,6 +10,8 @@ import click
 import pytest
 from serving import CHECKOUT
 
+from registry.__main__ import papers
+from registry.cli.entrances import Entrances
 from registry.cli.group import COMMANDS, DONE, ended, soundbow
 from registry.model.fields import Quantity, section_fields
 from registry.model.survey import Survey
@@ -109,7 +111,7 @@ def test_readme_commands_work(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -
     for line in lines:
         words = [word.strip('"') for word in re.findall(r'"[^"]*"|\S+', line)]
         assert words[0] == "soundbow"
-        assert ended(not_served, words[1:]) == DONE, line
+        assert ended(Entrances(not_served, papers), words[1:]) == DONE, line
         if "-o" in words and "form" in words and "--tower" not in words:
             filled = CHECKOUT / "sample_data" / "surveys" / "vellhaven-minster-2025.yaml"
             shutil.copy(filled, tmp_path / words[words.index("-o") + 1])
