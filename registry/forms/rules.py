@@ -9,6 +9,7 @@ from registry.forms import (
     rules_entries,
     rules_history,
     rules_place,
+    rules_section,
     rules_sizes,
     rules_sound,
 )
@@ -45,6 +46,8 @@ BELL_RULES: tuple[BellRule, ...] = (
     rules_sizes.sizes_fit_the_mouth,
     rules_sizes.readings_bear_out_the_diameter,
     rules_sizes.mass_fits_the_size,
+    rules_section.points_go_upwards,
+    rules_section.points_fit_the_sizes,
     rules_sound.partials_stand_in_order,
     rules_sound.strike_is_half_the_nominal,
     rules_sound.note_fits_the_frequency,

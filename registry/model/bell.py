@@ -50,6 +50,22 @@ class Identity(NamedTuple):
     remarks: Annotated[str | None, Text(4000, block=True), "Anything else that identifies the bell."] = None
 
 
+class ProfilePoint(NamedTuple):
+    """One point of the bell's section, from the lip upwards."""
+
+    height_mm: Annotated[float, Quantity("mm", 0, 6500, (0, 3200)), "Height above the lip, upright; 0 there."]
+    diameter_mm: Annotated[
+        float,
+        Quantity("mm", 0, 6700, (0, 3600)),
+        "Outer diameter at this height; 0 in the middle of the head.",
+    ]
+    thickness_mm: Annotated[
+        float | None,
+        Quantity("mm", 0, 650, (0, 300)),
+        "Wall here, square to the outside; at the lip the width of its edge.",
+    ] = None
+
+
 class Dimensions(NamedTuple):
     """Sizes, as measured."""
 
@@ -82,6 +98,13 @@ class Dimensions(NamedTuple):
     waist_thickness_mm: Annotated[
         float | None, Quantity("mm", 1, 400, (4, 150)), "Thickness at the waist, half way up."
     ] = None
+    head_thickness_mm: Annotated[
+        float | None, Quantity("mm", 1, 500, (4, 200)), "Thickness of the head, beside the crown."
+    ] = None
+    profile: Annotated[
+        tuple[ProfilePoint, ...],
+        "The section, point by point: outside by template or plumb line, wall by gauge.",
+    ] = ()
     mass_kg: Annotated[
         float | None, Quantity("kg", 1, 250000, (5, 30000)), "The mass, where it is known."
     ] = None

@@ -45,6 +45,7 @@ OF_SURVEY: tuple[tuple[str, str, str], ...] = (
 OF_BELL: tuple[tuple[str, str, str], ...] = (
     ("earlier_mass", "identity", "earlier_masses"),
     ("dimensions", "", "dimensions"),
+    ("profile_point", "dimensions", "profile"),
     ("inscription", "", "inscriptions"),
     ("sound", "", "sound"),
     ("partial", "sound", "partials"),

@@ -3,7 +3,15 @@
 from functools import cache
 from typing import Any, NamedTuple
 
-from registry.model.bell import Dimensions, EarlierMass, Identity, Inscription, Partial, Sound
+from registry.model.bell import (
+    Dimensions,
+    EarlierMass,
+    Identity,
+    Inscription,
+    Partial,
+    ProfilePoint,
+    Sound,
+)
 from registry.model.condition import Assessment, Crack, StrikePoint
 from registry.model.fields import Field, section_fields
 from registry.model.hanging import Clapper, Crown, Fittings, Ringing
@@ -45,6 +53,7 @@ SECTION_TABLES: tuple[SectionTable, ...] = (
     SectionTable("bell_seen", Identity, of_bell=True),
     SectionTable("earlier_mass", EarlierMass, of_bell=True, counted_by="ordinal"),
     SectionTable("dimensions", Dimensions, of_bell=True),
+    SectionTable("profile_point", ProfilePoint, of_bell=True, counted_by="ordinal"),
     SectionTable("inscription", Inscription, of_bell=True, counted_by="number"),
     SectionTable("sound", Sound, of_bell=True),
     SectionTable("partial", Partial, of_bell=True, counted_by="ordinal"),

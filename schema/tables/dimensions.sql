@@ -11,6 +11,7 @@ CREATE TABLE dimensions (
     shoulder_diameter_mm REAL CHECK (shoulder_diameter_mm BETWEEN 20 AND 4000),  -- Outer diameter at the shoulder.
     soundbow_thickness_mm REAL CHECK (soundbow_thickness_mm BETWEEN 3 AND 650),  -- Greatest thickness of the sound-bow, unworn.
     waist_thickness_mm REAL CHECK (waist_thickness_mm BETWEEN 1 AND 400),  -- Thickness at the waist, half way up.
+    head_thickness_mm REAL CHECK (head_thickness_mm BETWEEN 1 AND 500),  -- Thickness of the head, beside the crown.
     mass_kg REAL CHECK (mass_kg BETWEEN 1 AND 250000),  -- The mass, where it is known.
     mass_basis TEXT CHECK (mass_basis = 'weighed' OR mass_basis = 'founder-record' OR mass_basis = 'inscribed' OR mass_basis = 'calculated' OR mass_basis = 'estimated' OR mass_basis = 'unknown'),  -- How the mass was obtained.
     mass_includes TEXT CHECK (mass_includes IS NULL OR json_valid(mass_includes) AND json_type(mass_includes) = 'array'),  -- What was on the scale or in the statement besides the bell.

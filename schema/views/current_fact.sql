@@ -94,6 +94,10 @@ WITH told (bell_id, section, field, value, survey_id, survey_date, newest) AS (
     FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id JOIN dimensions USING (survey_id, bell_id)
     WHERE dimensions.waist_thickness_mm IS NOT NULL GROUP BY bell_seen.bell_id
     UNION ALL
+    SELECT bell_seen.bell_id, 'dimensions', 'head_thickness_mm', dimensions.head_thickness_mm, survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)
+    FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id JOIN dimensions USING (survey_id, bell_id)
+    WHERE dimensions.head_thickness_mm IS NOT NULL GROUP BY bell_seen.bell_id
+    UNION ALL
     SELECT bell_seen.bell_id, 'dimensions', 'mass_kg', dimensions.mass_kg, survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)
     FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id JOIN dimensions USING (survey_id, bell_id)
     WHERE dimensions.mass_kg IS NOT NULL GROUP BY bell_seen.bell_id
