@@ -8,6 +8,7 @@ from pathlib import Path
 
 from registry import __version__
 from registry.derive.bell import derive_bell
+from registry.derive.condition.listing import judged_in_short
 from registry.intake.preparing import Prepared
 from registry.intake.regions import RegionFile
 from registry.resources import shipped_folder
@@ -89,4 +90,4 @@ class Writer:
             write.touch_all(self.conn)
             write.state(self.conn, "derivation", derivation())
             write.state(self.conn, "program_version", __version__)
-        return refresh(self.conn, derive_bell)
+        return refresh(self.conn, derive_bell, judged_in_short)

@@ -4,9 +4,11 @@ import sqlite3
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
+from registry.derive.condition.seen import History
 from registry.model.bell_facts import BellFacts, Computed
 from registry.model.derived import Derived
 from registry.model.edtf import parse_edtf
+from registry.model.judged import JudgedBell
 from registry.model.pitch import note_of, read_note
 from registry.store.agreement import disagreements
 from registry.store.history import (
@@ -19,6 +21,7 @@ from registry.store.history import (
 )
 from registry.store.rows import Row, to_json
 from registry.store.searchable import text_row
+from registry.store.seen import read_seen
 
 BATCH = 500
 """Bells that are held in memory at a time."""
@@ -29,8 +32,11 @@ CRACK_STATES = ("none", "suspected", "confirmed")
 Compute = Callable[[BellFacts], list[Computed]]
 """Computes the values of a bell."""
 
+Judge = Callable[[History], JudgedBell]
+"""Judges a bell by what all surveys tell of it."""
 
-def refresh_bells(conn: sqlite3.Connection, compute: Compute) -> int:
+
+def refresh_bells(conn: sqlite3.Connection, compute: Compute, judge: Judge) -> int:
     """Write the current view and the computed values of every touched bell anew, and count these bells.
 
     The towers must be refreshed before: see :func:`registry.store.current_towers.refresh_towers`.
@@ -46,13 +52,20 @@ def refresh_bells(conn: sqlite3.Connection, compute: Compute) -> int:
         )
     }
     for start in range(0, len(touched), BATCH):
-        histories = read_histories(conn, touched[start : start + BATCH])
-        _write(conn, towers, [(history, compute(facts_of_bell(history))) for history in histories])
+        batch = touched[start : start + BATCH]
+        seen = read_seen(conn, batch)
+        told = [
+            (history, compute(facts_of_bell(history)), judge(seen[history.bell_id]))
+            for history in read_histories(conn, batch)
+        ]
+        _write(conn, towers, told)
     return len(touched)
 
 
 _REPLACED = {
     "derived": "bell_id",
+    "to_do": "bell_id",
+    "inspection_due": "bell_id",
     "disagreement": "bell_id",
     "cast_span": "bell_id",
     "bell_text": "bell_id",
@@ -61,15 +74,23 @@ _REPLACED = {
 
 
 def _write(
-    conn: sqlite3.Connection, towers: dict[str, Row], bells: list[tuple[BellHistory, list[Computed]]]
+    conn: sqlite3.Connection,
+    towers: dict[str, Row],
+    bells: list[tuple[BellHistory, list[Computed], JudgedBell]],
 ) -> None:
     rows: dict[str, list[Row]] = {table: [] for table in _REPLACED}
-    for history, computed in bells:
-        rows["derived"].extend(_derived_rows(history.bell_id, computed))
+    for history, computed, judged in bells:
+        bell_id = history.bell_id
+        rows["derived"].extend(_derived_rows(bell_id, computed))
+        rows["to_do"].extend((bell_id, place, *each) for place, each in enumerate(judged.to_do, start=1))
+        rows["inspection_due"].extend(
+            (bell_id, each.kind, each.due.isoformat() if each.due else None, each.why, each.source)
+            for each in judged.due
+        )
         rows["cast_span"].extend(_cast_spans(history))
         contradictions = list(disagreements(history))
         rows["disagreement"].extend(contradictions)
-        current = bell_row(history, towers, computed, len(contradictions))
+        current = bell_row(history, towers, computed, judged, len(contradictions))
         rows["bell_current"].append(tuple(current.values()))
         rows["bell_text"].append(text_row(history, current))
     for table, of_table in rows.items():
@@ -115,7 +136,11 @@ def home_of(history: BellHistory) -> sqlite3.Row:
 
 
 def bell_row(
-    history: BellHistory, towers: dict[str, Row], computed: list[Computed], contradictions: int
+    history: BellHistory,
+    towers: dict[str, Row],
+    computed: list[Computed],
+    judged: JudgedBell,
+    contradictions: int,
 ) -> dict[str, Any]:
     """Make the row of ``bell_current``, its columns in the order of the table.
 
@@ -181,6 +206,10 @@ def bell_row(
         "soundbow_survey_id": loss_survey_id,
         "condition": worst_grade(history.assessment, "condition", ("bell", "crown", "clapper")),
         "urgency": worst_grade(history.assessment, "urgency"),
+        "grade": judged.grade,
+        "grade_at_least": judged.grade_at_least,
+        "urgency_at_least": judged.urgency_at_least,
+        "ringing": judged.ringing,
         "surveys": len(seen),
         "disagreements": contradictions,
         "last_survey_id": seen[0]["survey_id"],

@@ -2,6 +2,7 @@
 
 import json
 import sqlite3
+from collections.abc import Mapping
 from typing import Any, NamedTuple
 
 GONE = ("moved", "requisitioned", "lost", "stolen", "destroyed", "recast")
@@ -92,7 +93,9 @@ _SURVEYS = """
 """
 
 
-def dict_rows(conn: sqlite3.Connection, sql: str, values: tuple[Any, ...] = ()) -> list[Row]:
+def dict_rows(
+    conn: sqlite3.Connection, sql: str, values: tuple[Any, ...] | Mapping[str, Any] = ()
+) -> list[Row]:
     """Read rows by column name, whatever row factory the connection has."""
     cursor = conn.execute(sql, values)
     names = [column[0] for column in cursor.description]

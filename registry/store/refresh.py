@@ -2,17 +2,17 @@
 
 import sqlite3
 
-from registry.store.current import Compute, refresh_bells
+from registry.store.current import Compute, Judge, refresh_bells
 from registry.store.current_towers import count_bells, refresh_founders, refresh_towers
 from registry.store.write import forget_unseen, spread_touch
 
 
-def refresh(conn: sqlite3.Connection, compute: Compute) -> int:
+def refresh(conn: sqlite3.Connection, compute: Compute, judge: Judge) -> int:
     """Compute the current view anew where something was touched, and count the bells that were computed."""
     spread_touch(conn)
     forget_unseen(conn)
     refresh_founders(conn)
     refresh_towers(conn)
-    bells = refresh_bells(conn, compute)
+    bells = refresh_bells(conn, compute, judge)
     count_bells(conn)
     return bells

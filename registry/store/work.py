@@ -3,9 +3,12 @@
 import json
 import sqlite3
 from collections.abc import Sequence
+from datetime import date
+from typing import NamedTuple
 
+from registry.derive.condition.seen import OF_THE_TOWER
 from registry.model.derived import Derived
-from registry.store.pages import dict_rows
+from registry.store.pages import Row, dict_rows
 from registry.store.rows import to_json
 
 
@@ -24,3 +27,102 @@ def read_masses(conn: sqlite3.Connection, bell_ids: Sequence[str]) -> dict[str, 
         )
         for row in rows
     }
+
+
+class WorkQuery(NamedTuple):
+    """What to list. Every filter that is set must hold; within a list of values one is enough.
+
+    Parameters
+    ----------
+    tower_id, region, component : tuple of str
+        Wanted towers, regions of towers, and components (of things to do alone).
+    urgency : int
+        Things to do as urgent as this or more.
+    until : date or None
+        Inspections due by this day.
+    """
+
+    tower_id: tuple[str, ...] = ()
+    region: tuple[str, ...] = ()
+    component: tuple[str, ...] = ()
+    urgency: int = 0
+    until: date | None = None
+
+
+_OF_TOWER = ", ".join(f"'{name}'" for name in sorted(OF_THE_TOWER))
+
+_TO_DO = f"""
+    SELECT to_do.urgency, to_do.recommendation, bell.tower_id, bell.tower_name, bell.place, bell.region,
+        iif(to_do.component IN ({_OF_TOWER}), NULL, bell.id) AS bell_id,
+        iif(to_do.component IN ({_OF_TOWER}), NULL, bell.name) AS bell_name,
+        to_do.component, to_do.do, to_do.found, to_do.rule, to_do.survey_id, survey.as_of AS survey_date,
+        to_do.source
+    FROM to_do
+    JOIN bell_current AS bell ON bell.id = to_do.bell_id
+    LEFT JOIN survey ON survey.id = to_do.survey_id
+    WHERE to_do.urgency >= :urgency AND (to_do.urgency > 0 OR to_do.recommendation > 0){{filters}}
+    GROUP BY bell.tower_id, iif(to_do.component IN ({_OF_TOWER}), NULL, bell.id), to_do.rule, to_do.found
+    ORDER BY to_do.urgency DESC, to_do.recommendation DESC, bell.tower_id, bell_id, to_do.rule, to_do.found
+"""
+"""What belongs to a tower stands once, however many bells hang there."""
+
+_INSPECTIONS = """
+    SELECT coalesce(inspection_due.due, :on) AS due, inspection_due.kind, bell.tower_id, bell.tower_name,
+        bell.place, bell.region, bell.id AS bell_id, bell.name AS bell_name, inspection_due.why,
+        inspection_due.source
+    FROM inspection_due
+    JOIN bell_current AS bell ON bell.id = inspection_due.bell_id
+    WHERE (:until IS NULL OR coalesce(inspection_due.due, :on) <= :until){filters}
+    ORDER BY 1, bell.tower_id, bell.id, inspection_due.kind
+"""
+
+
+def _chosen(query: WorkQuery, columns: dict[str, str]) -> tuple[str, dict[str, str]]:
+    """Write the conditions on columns that take one of several values."""
+    asked = {name: values for name in columns if (values := getattr(query, name))}
+    filters = "".join(f" AND {columns[name]} IN (SELECT value FROM json_each(:{name}))" for name in asked)
+    return filters, {name: to_json(values) for name, values in asked.items()}
+
+
+def read_to_do(conn: sqlite3.Connection, query: WorkQuery | None = None) -> list[Row]:
+    """List what is to be done across a registry, the most urgent first; what is only told beside is left out.
+
+    Parameters
+    ----------
+    conn : Connection
+        The registry.
+    query : WorkQuery, optional
+        What to list; everything unless given.
+
+    Returns
+    -------
+    list of dict
+        ``urgency`` and ``recommendation`` 0 to 3, tower, place and region, bell (None for what belongs to the
+        tower), component, what to do, what was found, the rule, the survey that found it with its day, and
+        the source of the rule.
+    """
+    asked = query or WorkQuery()
+    filters, values = _chosen(
+        asked, {"tower_id": "bell.tower_id", "region": "bell.region", "component": "to_do.component"}
+    )
+    return dict_rows(conn, _TO_DO.format(filters=filters), {"urgency": asked.urgency, **values})
+
+
+def read_inspections(conn: sqlite3.Connection, on: date, query: WorkQuery | None = None) -> list[Row]:
+    """List the inspections that come next, the first one first; they may lie in the past.
+
+    Parameters
+    ----------
+    conn : Connection
+        The registry.
+    on : date
+        The day of asking: what is due at once is due then.
+    query : WorkQuery, optional
+        What to list; everything unless given.
+    """
+    asked = query or WorkQuery()
+    filters, values = _chosen(asked, {"tower_id": "bell.tower_id", "region": "bell.region"})
+    until = asked.until.isoformat() if asked.until else None
+    return dict_rows(
+        conn, _INSPECTIONS.format(filters=filters), {"on": on.isoformat(), "until": until, **values}
+    )

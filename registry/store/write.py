@@ -165,6 +165,8 @@ def put_regions(conn: sqlite3.Connection, path: str, regions: Iterable[Region]) 
 
 _OF_BELL = {
     "derived": "bell_id",
+    "to_do": "bell_id",
+    "inspection_due": "bell_id",
     "disagreement": "bell_id",
     "cast_span": "bell_id",
     "bell_text": "bell_id",

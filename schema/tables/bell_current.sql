@@ -51,6 +51,10 @@ CREATE TABLE bell_current (
     soundbow_survey_id TEXT REFERENCES survey (id),  -- The survey that loss comes from.
     condition INTEGER CHECK (condition BETWEEN 0 AND 3),  -- Worst of the surveyors' newest grades of bell, crown and clapper; empty is not assessed.
     urgency INTEGER CHECK (urgency BETWEEN 0 AND 3),  -- Worst of their newest grades of urgency.
+    grade INTEGER CHECK (grade BETWEEN 0 AND 3),  -- Computed: worst condition of the parts that safety hangs on, by the rules; empty cannot be told, which is not good.
+    grade_at_least INTEGER CHECK (grade_at_least BETWEEN 0 AND 3),  -- Computed: the condition is this or graver; empty for a bell that is gone.
+    urgency_at_least INTEGER CHECK (urgency_at_least BETWEEN 0 AND 3),  -- Computed: something is as urgent as this, or more.
+    ringing TEXT CHECK (ringing IN ('normal', 'reduced', 'stop', 'cannot-say')),  -- Computed advice on ringing; cannot-say is no leave to ring.
     surveys INTEGER NOT NULL CHECK (surveys > 0),  -- Number of surveys that have the bell.
     disagreements INTEGER NOT NULL CHECK (disagreements >= 0),  -- Number of facts on which surveys disagree.
     last_survey_id TEXT NOT NULL REFERENCES survey (id),  -- The newest survey that has it.

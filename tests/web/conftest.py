@@ -12,6 +12,7 @@ import httpx
 import pytest
 
 from registry.derive.bell import derive_bell
+from registry.derive.condition.listing import judged_in_short
 from registry.forms.check import check_bytes
 from registry.geography import read_regions
 from registry.store import write
@@ -45,7 +46,7 @@ def load_texts(texts: dict[str, str], path: Path) -> Path:
             surveys.append(rows_of(each.read, each.file))
         write.put_surveys(conn, surveys)
         write.touch_all(conn)
-        refresh(conn, derive_bell)
+        refresh(conn, derive_bell, judged_in_short)
     return path
 
 
