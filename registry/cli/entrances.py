@@ -41,16 +41,6 @@ class Papers(Protocol):
     ) -> bytes:
         """Make a form to print for a tower."""
 
-    def work_rows(
-        self, conn: sqlite3.Connection, *, on: date, tower_ids: tuple[str, ...] = ()
-    ) -> list[dict[str, Any]]:
-        """List what is to be done."""
-
-    def inspection_rows(
-        self, conn: sqlite3.Connection, *, on: date, tower_ids: tuple[str, ...] = ()
-    ) -> list[dict[str, Any]]:
-        """List the inspections that come next."""
-
     def inspection_calendar(self, rows: list[dict[str, Any]], *, on: date) -> str:
         """Write inspections as an iCalendar file."""
 

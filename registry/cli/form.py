@@ -6,6 +6,7 @@ from pathlib import Path
 import click
 
 from registry.cli.options import force_option, registry_option
+from registry.cli.output import output_option, write_new
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
 from registry.forms.blank import FormKind, blank_form
@@ -24,13 +25,7 @@ SCHEMA_FILE = "survey.schema.json"
 @click.option("--kind", type=click.Choice(["visit", "document"]), default="visit", show_default=True)
 @click.option("--tower", "tower_id", metavar="ID", help="A tower it knows: last values as comments.")
 @registry_option(required=False, text="The registry that knows the tower.")
-@click.option(
-    "-o",
-    "--output",
-    type=click.Path(path_type=Path, dir_okay=False),
-    metavar="FILE",
-    help="Where to write the form; it is printed unless given.",
-)
+@output_option
 @click.option("--bells", type=click.IntRange(1, 100), default=1, show_default=True, help="Entries for bells.")
 @click.option("--schema", is_flag=True, help="Write the JSON Schema beside it, for editors.")
 @force_option
@@ -59,19 +54,6 @@ def command(
         click.echo(text, nl=False)
         return
     if schema:
-        _write(output.with_name(SCHEMA_FILE), as_json(json_schema()), force=force)
-    _write(output, text, force=force)
+        write_new(output.with_name(SCHEMA_FILE), as_json(json_schema()).encode(), force=force)
+    write_new(output, text.encode(), force=force)
     click.echo(f"{output} is ready to be filled in.", err=True)
-
-
-def _write(path: Path, text: str, *, force: bool) -> None:
-    """Write a file, but never over another text unless asked to."""
-    data = text.encode()
-    if path.is_file() and path.read_bytes() == data:
-        return
-    path.parent.mkdir(parents=True, exist_ok=True)
-    try:
-        with path.open("wb" if force else "xb") as file:
-            file.write(data)
-    except FileExistsError:
-        raise click.UsageError(f"{path} is there already; --force writes over it.") from None

@@ -13,6 +13,8 @@ Command = TypeVar("Command", bound=Callable[..., Any])
 jobs_option = click.option(
     "--jobs", type=click.IntRange(1, 256), help="Processes; unless given, as many as are worth it."
 )
+DAY = click.DateTime(["%Y-%m-%d"])
+"""A calendar day."""
 force_option = click.option("--force", is_flag=True, help="Write over what is there.")
 
 

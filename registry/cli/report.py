@@ -6,7 +6,8 @@ from pathlib import Path
 import click
 
 from registry.cli.entrances import Entrances
-from registry.cli.options import force_option, registry_option
+from registry.cli.options import DAY, force_option, registry_option
+from registry.cli.output import write_new
 from registry.cli.registry_file import opened
 from registry.store.pages_survey import kinds_of
 
@@ -36,7 +37,7 @@ KINDS = ("bell", "tower", "survey")
 @click.option(
     "--date",
     "made",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=DAY,
     metavar="DAY",
     help="Day printed and judged by; today unless given.",
 )
@@ -50,6 +51,7 @@ KINDS = ("bell", "tower", "survey")
 @click.pass_obj
 def command(
     entrances: Entrances,
+    /,
     known_id: str,
     registry: Path,
     output: Path | None,
@@ -65,8 +67,6 @@ def command(
     bytes. A survey's report holds what was known on its day.
     """
     output = output or Path(f"{'form-' if blank else ''}{known_id}.pdf")
-    if output.exists() and not force:
-        raise click.UsageError(f"{output} is there already; --force writes over it.")
     on = made.date() if made else date.today()
     papers = entrances.papers()
     with opened(registry) as connection:
@@ -84,6 +84,5 @@ def command(
             data = papers.report_pdf(
                 connection, known_id, kind=found[0], database=registry, made=on, font_folder=fonts
             )
-    output.parent.mkdir(parents=True, exist_ok=True)
-    output.write_bytes(data)
+    write_new(output, data, force=force)
     click.echo(f"{output} is ready.", err=True)

@@ -3,11 +3,10 @@
 from collections.abc import Iterable
 
 from registry.derive.condition.actions import Action, actions_of
-from registry.derive.condition.rulebook import rulebook
-from registry.report.judged import Judged
+from registry.judging import BellJudgement
 
 
-def grouped_actions(judged: Iterable[Judged]) -> list[tuple[Action, ...]]:
+def grouped_actions(judged: Iterable[BellJudgement]) -> list[tuple[Action, ...]]:
     """List what is to be done for some bells, the most urgent first.
 
     Findings of one component of one bell that ask for the same stand together; of the tower each stands once.
@@ -19,8 +18,3 @@ def grouped_actions(judged: Iterable[Judged]) -> list[tuple[Action, ...]]:
             key = action.tower_id, action.bell_id or "", action.component, action.do
             groups.setdefault(key, []).append(action)
     return [tuple(group) for group in groups.values()]
-
-
-def urgency_words(urgency: int) -> str:
-    """Word how urgent an action is."""
-    return rulebook().steps["urgency"][urgency]

@@ -21,26 +21,14 @@ from registry.report.blocks import (
     Verdict,
     Verdicts,
 )
+from registry.wording.judged import RINGING, step_words
 from registry.wording.words import day, heading, term
 
-RINGING = {
-    "normal": ("Ringing as usual", "plain"),
-    "reduced": ("Ring less", "warn"),
-    "stop": ("Do not ring", "alarm"),
-    "cannot-say": ("No advice", "soft"),
-}
-"""The advice on ringing in a few words, and how it is set."""
+RINGING_STYLES = {"normal": "plain", "reduced": "warn", "stop": "alarm", "cannot-say": "soft"}
+"""How the advice on ringing is set."""
 
 STYLES = ("plain", "plain", "warn", "alarm")
 """How each step of a grade is set."""
-
-
-def step_words(step: str, value: int | None, at_least: int) -> str:
-    """Word one step of a grade; one that is not known is never good, and says what is at least the case."""
-    words = rulebook().steps[step]
-    if value is not None:
-        return f"{value} – {words[value]}"
-    return f"not known; at least {at_least} – {words[at_least]}" if at_least else "not known"
 
 
 def step_cell(step: str, value: int | None, at_least: int) -> Cell:
@@ -53,7 +41,6 @@ def step_cell(step: str, value: int | None, at_least: int) -> Cell:
 def verdicts(grades: BellGrades) -> Verdicts:
     """Say overall condition, urgency and ringing at a glance."""
     overall = grades.overall
-    label, style = RINGING[grades.ringing.code]
     return Verdicts(
         (
             Verdict(
@@ -68,7 +55,7 @@ def verdicts(grades: BellGrades) -> Verdicts:
                 step_words("urgency", overall.urgency, overall.at_least.urgency),
                 STYLES[overall.at_least.urgency] if overall.urgency is None else STYLES[overall.urgency],
             ),
-            Verdict("Ringing", label, style),
+            Verdict("Ringing", RINGING[grades.ringing.code], RINGING_STYLES[grades.ringing.code]),
         )
     )
 

@@ -5,55 +5,27 @@ from collections.abc import Iterator, Sequence
 from registry.derive.condition.growth import Growth
 from registry.derive.condition.inspection import Inspection
 from registry.derive.condition.judgement import Candidate
-from registry.derive.condition.slope import Rate
 from registry.derive.condition.swing import Swing
 from registry.derive.condition.turning import Turning
+from registry.judging import BellJudgement
 from registry.model.cautions import cautions
 from registry.model.derived import Derived
 from registry.report.blocks import Block, CautionBox, Cell, Column, Heading, Item, Items, Prose, Table
-from registry.report.judged import Judged
 from registry.units import format_estimate, format_quantity
+from registry.wording.judged import (
+    FOLLOWED,
+    INSPECTIONS,
+    OPTIONS,
+    SWING_LINES,
+    interval_words,
+    limit_size,
+    limit_words,
+    rate_words,
+)
 from registry.wording.words import day, heading
 
-FOLLOWED = {
-    "pit_depth_mm": "depth of the pit",
-    "wall_lost_mm": "wall lost since first measured",
-    "length_mm": "length",
-}
-"""What is followed through the visits, in words."""
 
-INSPECTIONS = {
-    "expert": "Call an expert",
-    "soon": "Look soon",
-    "technical": "Technical inspection",
-    "by-eye": "Look by eye",
-}
-"""Kinds of inspection in words."""
-
-OPTIONS = {
-    "leave-and-watch": "Leave and watch",
-    "ring-less": "Ring less",
-    "clapper": "Put the clapper right",
-    "turn": "Turn",
-    "weld": "Weld",
-    "retire-and-display": "Retire and display",
-    "recast": "Recast",
-}
-"""Options in a word or two."""
-
-SWING_LINES = {
-    "strokes_a_minute": ("Strokes a minute", "number"),
-    "period_s": ("Time of a full swing to and fro", "s"),
-    "pendulum_length_m": ("Length of the equal pendulum", "m"),
-    "vertical_share": ("Largest vertical force, in weights of the bell", "number"),
-    "horizontal_share": ("Largest horizontal force, in weights of the bell", "number"),
-    "vertical_kn": ("Largest vertical force", "kn"),
-    "horizontal_kn": ("Largest horizontal force", "kn"),
-}
-"""What is told of a swing, and its unit."""
-
-
-def outlook_blocks(judged: Judged) -> Iterator[Block]:
+def outlook_blocks(judged: BellJudgement) -> Iterator[Block]:
     """Tell what lies ahead of a bell."""
     yield from growth_blocks(judged.candidate.growths)
     yield from turning_blocks(judged.candidate.turning)
@@ -83,7 +55,7 @@ def growth_blocks(growths: Sequence[Growth]) -> Iterator[Block]:
                 if growth.per_100k
                 else Cell("–", style="soft"),
                 Cell(heading(growth.telling), "; ".join(notes)),
-                Cell(limit_words(growth), "" if growth.limit is None else limit_source(growth)),
+                Cell(limit_words(growth), "" if growth.limit is None else limit_size(growth)),
             )
         )
     yield Table(
@@ -98,39 +70,6 @@ def growth_blocks(growths: Sequence[Growth]) -> Iterator[Block]:
         tuple(rows),
         "Nobody knows that a rate will stay as it was.",
     )
-
-
-def rate_words(rate: Rate | None) -> str:
-    """Word a rate."""
-    return "" if rate is None else format_estimate(rate.value, "number", rate.low, rate.high)
-
-
-def interval_words(rate: Rate | None) -> str:
-    """Word the interval of a rate, and how sure it is."""
-    if rate is None:
-        return ""
-    low, high = (format_estimate(end, "number", rate.low, rate.high) for end in (rate.low, rate.high))
-    return f"{low} to {high}, {'certain bounds' if rate.level == 1 else f'{rate.level:.0%}'}"
-
-
-def limit_words(growth: Growth) -> str:
-    """Word when the limit of wear is reached: a range of years, never one."""
-    limit = growth.limit
-    if limit is None:
-        return "no limit of wear"
-    if limit.reached != "later":
-        return heading(limit.reached)
-    soonest, best, latest = (
-        "" if year is None else str(int(year)) for year in (limit.soonest, limit.best, limit.latest)
-    )
-    end = f"to {latest}" if latest else "or much later"
-    return f"{soonest} {end}" + (f", likely {best}" if best else "")
-
-
-def limit_source(growth: Growth) -> str:
-    """Say which limit is meant."""
-    limit = growth.limit
-    return "" if limit is None else f"limit {format_quantity(limit.limit_mm, 'mm', 2)}"
 
 
 def turning_blocks(turning: Turning) -> Iterator[Block]:

@@ -3,6 +3,7 @@
 from collections.abc import Iterator, Sequence
 
 from registry.drawing.svg import profile_svg, profile_words
+from registry.judging import BellJudgement
 from registry.report.bell_condition import condition_blocks
 from registry.report.bell_outlook import outlook_blocks
 from registry.report.blocks import (
@@ -22,7 +23,6 @@ from registry.report.blocks import (
     Voice,
 )
 from registry.report.drawing_style import STYLE
-from registry.report.judged import Judged
 from registry.report.photos import Photos
 from registry.report.reading import BellRecord, newest_facts
 from registry.report.strikes_and_cracks import strike_and_crack_blocks
@@ -44,7 +44,7 @@ SIDE_BY_SIDE = ("dimensions", "sound", "crown", "clapper", "fittings", "ringing"
 
 def bell_blocks(
     record: BellRecord,
-    judged: Judged | None,
+    judged: BellJudgement | None,
     visit_id: str | None,
     photos: Photos,
     *,
@@ -56,7 +56,7 @@ def bell_blocks(
     ----------
     record : BellRecord
         What the surveys say.
-    judged : Judged or None
+    judged : BellJudgement or None
         Its judgement; None for a bell that is gone.
     visit_id : str or None
         The visit reported on: values from other surveys carry their year.

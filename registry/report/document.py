@@ -6,10 +6,10 @@ from datetime import date
 
 import registry
 from registry.derive.condition.actions import Action
+from registry.judging import BellJudgement, Settings, judge_history
 from registry.model.cautions import cautions
-from registry.report.actions import grouped_actions, urgency_words
-from registry.report.bell_condition import RINGING, STYLES, step_cell, verdicts
-from registry.report.bell_outlook import INSPECTIONS
+from registry.report.actions import grouped_actions
+from registry.report.bell_condition import RINGING_STYLES, STYLES, step_cell, verdicts
 from registry.report.bell_part import bell_blocks, photo_blocks
 from registry.report.blocks import (
     Block,
@@ -27,12 +27,12 @@ from registry.report.blocks import (
     Signature,
     Table,
 )
-from registry.report.judged import Judged, judged_bells
 from registry.report.photos import Photos
 from registry.report.reading import BellRecord, Subject, read_records
 from registry.report.tower_part import TowerRecord, gone_blocks, ring_blocks, tower_blocks
 from registry.store import pages_survey
 from registry.store.pages import SurveyLine
+from registry.wording.judged import INSPECTIONS, RINGING, urgency_words
 from registry.wording.observed import facts_of_row
 from registry.wording.words import date_words, day, heading, names, plural, quantity, term
 
@@ -95,6 +95,16 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
     )
 
 
+def judged_bells(records: Sequence[BellRecord], on: date) -> dict[str, BellJudgement]:
+    """Judge the bells that are in their place by what the surveys of the report tell, in their order."""
+    settings = Settings(on)
+    return {
+        record.id: judge_history(record.id, record.history, settings, record.mass)
+        for record in records
+        if record.history and not record.gone
+    }
+
+
 def title_of(subject: Subject, records: Sequence[BellRecord], tower: TowerRecord) -> str:
     """Name the report."""
     if subject.kind == "bell":
@@ -123,7 +133,7 @@ def identity_blocks(conn: sqlite3.Connection, survey: SurveyLine | None, made: d
 
 
 def summary_blocks(
-    subject: Subject, records: Sequence[BellRecord], judged: Mapping[str, Judged]
+    subject: Subject, records: Sequence[BellRecord], judged: Mapping[str, BellJudgement]
 ) -> Iterator[Block]:
     """Say in short how the bells are, whether to ring them, what to do first, and when to look again."""
     if not judged:
@@ -158,17 +168,17 @@ def summary_blocks(
         )
 
 
-def _bells_in_short(names: Mapping[str, str], judged: Mapping[str, Judged]) -> Table:
+def _bells_in_short(names: Mapping[str, str], judged: Mapping[str, BellJudgement]) -> Table:
     rows = []
     for bell_id, one in judged.items():
         overall = one.grades.overall
-        label, style = RINGING[one.grades.ringing.code]
+        ringing = one.grades.ringing.code
         rows.append(
             (
                 Cell(names[bell_id], bell_id),
                 step_cell("condition", overall.condition, overall.at_least.condition),
                 step_cell("urgency", overall.urgency, overall.at_least.urgency),
-                Cell(label, style=style),
+                Cell(RINGING[ringing], style=RINGING_STYLES[ringing]),
             )
         )
     return Table(

@@ -9,10 +9,10 @@ from registry.report.document import report_document
 from registry.report.photos import photos_of
 from registry.report.reading import subject_of
 from registry.report.typesetting import as_pdf
-from registry.report.worklist import inspection_calendar, inspection_rows, work_rows
+from registry.report.worklist import inspection_calendar
 from registry.store.pages_survey import Kind
 
-__all__ = ["blank_pdf", "inspection_calendar", "inspection_rows", "report_pdf", "work_rows"]
+__all__ = ["blank_pdf", "inspection_calendar", "report_pdf"]
 
 
 def report_pdf(  # noqa: PLR0913 - each part of the question is an argument

@@ -6,12 +6,13 @@ from typing import Any, NamedTuple
 
 from registry.derive.bell import derive_bell
 from registry.derive.condition.seen import History
-from registry.intake.surveys import KeptSurveys
+from registry.model.derived import Derived
 from registry.store import pages, pages_survey
 from registry.store.facts import FACT_TABLES, facts_of
 from registry.store.history import BellHistory, facts_of_bell, read_histories
 from registry.store.pages import GONE, Row, SurveyLine
 from registry.store.pages_survey import Kind
+from registry.store.seen import read_seen
 
 
 class Subject(NamedTuple):
@@ -60,6 +61,12 @@ class BellRecord(NamedTuple):
         return {(told["section"], told["field"]): told["value"] for told in newest_facts(self)}
 
     @property
+    def mass(self) -> Derived | None:
+        """The preferred estimate of its mass [kg]."""
+        row = next((row for row in self.derived if row["quantity"] == "mass_kg" and row["rank"] == 1), None)
+        return None if row is None else Derived(**{name: row[name] for name in Derived._fields})
+
+    @property
     def gone(self) -> bool:
         """Whether the bell is no longer in its tower."""
         return self.value("bell_seen", "status") in GONE
@@ -105,13 +112,14 @@ def _newest_visit(surveys: Iterable[SurveyLine]) -> SurveyLine | None:
 
 def read_records(conn: sqlite3.Connection, subject: Subject) -> list[BellRecord]:
     """Read what the surveys of a report say of its bells, and compute from that alone."""
-    kept = KeptSurveys(conn)
-    return [_record(conn, history, subject, kept) for history in read_histories(conn, subject.bell_ids)]
+    seen = read_seen(conn, subject.bell_ids)
+    return [
+        _record(conn, history, subject, seen[history.bell_id])
+        for history in read_histories(conn, subject.bell_ids)
+    ]
 
 
-def _record(
-    conn: sqlite3.Connection, history: BellHistory, subject: Subject, kept: KeptSurveys
-) -> BellRecord:
+def _record(conn: sqlite3.Connection, history: BellHistory, subject: Subject, seen: History) -> BellRecord:
     bell_id = history.bell_id
     surveys = tuple(pages.read_surveys_of_bell(conn, bell_id))
     if subject.survey is not None and subject.kind == "survey":
@@ -126,8 +134,8 @@ def _record(
     until_then = BellHistory(
         bell_id, *([row for row in rows if row["survey_id"] in allowed] for rows in history[1:])
     )
-    seen = kept.history(bell_id, (line.id for line in surveys))
-    return BellRecord(bell_id, sections, surveys, _derived_rows(until_then), seen)
+    then = tuple(each for each in seen if each.survey_id in allowed)
+    return BellRecord(bell_id, sections, surveys, _derived_rows(until_then), then)
 
 
 def _age(line: SurveyLine) -> tuple[str, str, str]:

@@ -3,9 +3,9 @@
 from collections.abc import Iterator, Sequence
 
 from registry.drawing.svg import rim_svg, rim_words, unrolled_svg, unrolled_words
+from registry.judging import BellJudgement
 from registry.report.blocks import Block, Cell, Column, Columns, Heading, Item, Items, Picture, Prose, Table
 from registry.report.drawing_style import STYLE
-from registry.report.judged import Judged
 from registry.report.reading import BellRecord
 from registry.store.pages import Row
 from registry.wording.choosing import newest_readings
@@ -19,7 +19,7 @@ FREE_HALF_DEG = 6.0
 SEVERITY = {"confirmed": 3, "suspected": 2, "none": 0}
 
 
-def strike_and_crack_blocks(record: BellRecord, judged: Judged | None) -> Iterator[Block]:
+def strike_and_crack_blocks(record: BellRecord, judged: BellJudgement | None) -> Iterator[Block]:
     """Tell where the bell is struck, worn, cracked and mended."""
     strikes, cracks = record.newest_list("strike_point"), record.newest_list("crack")
     yield Heading("Strike points and cracks")
@@ -79,7 +79,7 @@ def crack_words(row: Row) -> str:
     return said + "."
 
 
-def free_places(judged: Judged | None) -> list[tuple[float, float]]:
+def free_places(judged: BellJudgement | None) -> list[tuple[float, float]]:
     """Give the parts of the rim where the bell would be struck after the best turn."""
     turns = judged.candidate.turning.turns if judged is not None else ()
     return [(place - FREE_HALF_DEG, place + FREE_HALF_DEG) for turn in turns[:1] for place in turn.places_deg]
