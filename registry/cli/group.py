@@ -22,6 +22,7 @@ COMMANDS = {
     "estimate": "Estimate mass and note of a bell from its size.",
     "serve": "Show a registry in your browser.",
     "report": "Write a report on a bell, a tower or a visit as a PDF, or a form to print.",
+    "candidates": "Rank the bells that need something, with what may be done.",
     "worklist": "List what is to be done, and when to look again.",
     "restore": "Write loaded forms back, byte for byte.",
 }
