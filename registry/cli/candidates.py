@@ -1,7 +1,7 @@
 """``soundbow candidates``: which bells need something, and what, from the least intervention on."""
 
 import textwrap
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any, TypeVar
@@ -12,7 +12,8 @@ from registry.cli.options import format_option, registry_option
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_csv, as_json
 from registry.derive.condition.costs import read_costs
-from registry.derive.condition.judgement import Candidate, judgement
+from registry.derive.condition.growth import Growth
+from registry.derive.condition.judgement import Candidate, Cost, CostLine, judgement
 from registry.derive.condition.protection import read_protection
 from registry.derive.condition.wording import growth_sentence, limit_sentence
 from registry.judging import Settings, candidates
@@ -30,8 +31,8 @@ FIELDS = (
 """Columns of the CSV, which has a line for every option of every bell."""
 
 NO_CERTIFICATE = (
-    "No structural or safety certificate, and no decision: the owner, the heritage authority and licensed practice"
-    " decide."
+    "No structural or safety certificate, and no decision: the owner, the heritage authority and licensed"
+    " practice decide."
 )
 
 
@@ -114,11 +115,11 @@ def command(
         click.echo(as_csv(rows, FIELDS), nl=False)
         click.echo(NO_CERTIFICATE, err=True)
     else:
-        click.echo("\n".join(_sheets(found, bells, costs_given=costs is not None)))
+        click.echo("\n".join(_sheets(found, bells, costs or {})))
 
 
 def _about(rank: int, candidate: Candidate, bells: dict[str, Row]) -> Row:
-    """Name a bell and its grades; a grade that is not known is empty, and what is at least the case beside it."""
+    """Name a bell and its grades; one that is not known is empty, beside what is at least the case."""
     bell, overall = bells[candidate.bell_id], candidate.grades.overall
     return {
         "rank": rank,
@@ -183,28 +184,33 @@ def _as_data(found: Sequence[Candidate], bells: dict[str, Row], settings: Settin
     }
 
 
-def _growth(growth: Any) -> str:
+def _growth(growth: Growth) -> str:
     return " ".join(filter(None, (growth_sentence(growth), limit_sentence(growth))))
 
 
-def _sheets(found: Sequence[Candidate], bells: dict[str, Row], *, costs_given: bool) -> Iterator[str]:
+def _sheets(
+    found: Sequence[Candidate], bells: dict[str, Row], costs: Mapping[str, CostLine]
+) -> Iterator[str]:
+    """Write all bells, and under them the cautions that belong to what is said."""
     if not found:
         yield "No bell is on record that needs more than to be looked at again."
     codes: dict[str, None] = {}
     for rank, candidate in enumerate(found, start=1):
-        yield from _sheet(rank, candidate, bells, costs_given=costs_given)
+        yield from _sheet(rank, candidate, bells, costs)
         codes.update(dict.fromkeys(candidate.grades.ringing.cautions))
-        for option in (*candidate.proposals, *candidate.withheld):
-            codes.update(dict.fromkeys(option.cautions))
+        for options in (candidate.proposals, candidate.withheld):
+            codes.update(dict.fromkeys(code for option in options for code in option.cautions))
     for code in (*codes, "no-certificate"):
         caution = cautions()[code]
         yield f"{caution.title}:"
         for point in caution.points:
-            yield _wrapped(point, "  - ")
+            yield _wrapped(point, "  - ", "    ")
     yield NO_CERTIFICATE
 
 
-def _sheet(rank: int, candidate: Candidate, bells: dict[str, Row], *, costs_given: bool) -> Iterator[str]:
+def _sheet(
+    rank: int, candidate: Candidate, bells: dict[str, Row], costs: Mapping[str, CostLine]
+) -> Iterator[str]:
     """Write one bell: what it is, whether to ring it, why, and its options."""
     bell, about = bells[candidate.bell_id], _about(rank, candidate, bells)
     grade = about["condition"]
@@ -222,7 +228,7 @@ def _sheet(rank: int, candidate: Candidate, bells: dict[str, Row], *, costs_give
             f"because: {' '.join(each.because)}" if each.because else "",
             f"evidence: {', '.join(each.evidence)}" if each.evidence else "",
             f"ask first: {', '.join(each.ask)}" if each.ask else "",
-            _cost_words(each.cost, costs_given=costs_given),
+            _cost_words(each.cost, in_table=each.code in costs),
         ):
             if words:
                 yield _wrapped(words, "        ", "          ")
@@ -236,11 +242,12 @@ def _sheet(rank: int, candidate: Candidate, bells: dict[str, Row], *, costs_give
     yield ""
 
 
-def _cost_words(cost: Any, *, costs_given: bool) -> str:
+def _cost_words(cost: Cost | None, *, in_table: bool) -> str:
     if cost is None:
-        return "cost: not in your table, or by a mass that nobody weighed" if costs_given else ""
+        return "cost: goes by the mass, and nobody weighed the bell" if in_table else ""
     return f"cost: {cost.low:,.0f} to {cost.high:,.0f} {cost.currency} ({cost.source})"
 
 
 def _wrapped(text: str, first: str, rest: str | None = None) -> str:
-    return textwrap.fill(text, 100, initial_indent=first, subsequent_indent=first if rest is None else rest)
+    after = first if rest is None else rest
+    return textwrap.fill(text, 100, initial_indent=first, subsequent_indent=after, break_on_hyphens=False)
