@@ -9,8 +9,8 @@ from registry.report.document import report_document
 from registry.report.photos import photos_of
 from registry.report.reading import subject_of
 from registry.report.typesetting import as_pdf
-from registry.report.worklist import inspection_calendar
 from registry.store.pages_survey import Kind
+from registry.wording.inspections import inspection_calendar
 
 __all__ = ["blank_pdf", "inspection_calendar", "report_pdf"]
 

@@ -3,8 +3,8 @@
 from collections.abc import Iterable
 from datetime import UTC, date, datetime
 
-from registry.report.calendar import Entry, write_calendar
 from registry.store.pages import Row
+from registry.wording.calendar import Entry, write_calendar
 from registry.wording.judged import INSPECTIONS
 
 CALENDAR = "Inspections of bells"
