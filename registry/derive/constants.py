@@ -10,7 +10,7 @@ from registry.resources import shipped_text
 
 @cache
 def constants(section: str) -> dict[str, Any]:
-    """Give one section of the constants: ``similarity``, ``strike_from_nominal``, ``partials`` or ``wear``.
+    """Give one section of the constants, such as ``similarity``, ``partials`` or ``wear``.
 
     The mapping is shared: read it, do not change it.
     """

@@ -11,7 +11,17 @@ from registry.derive.law import law_of
 from registry.model.vocabulary import vocabulary
 
 BENCHMARKS = Path(__file__).resolve().parents[2] / "benchmarks"
-SECTIONS = ("similarity", "kinship", "strike_from_nominal", "partials", "wear")
+SECTIONS = (
+    "similarity",
+    "kinship",
+    "section",
+    "profile_class",
+    "ring",
+    "temperature",
+    "strike_from_nominal",
+    "partials",
+    "wear",
+)
 
 
 @pytest.fixture(scope="module")
