@@ -4,25 +4,16 @@ import asyncio
 from collections.abc import Callable, Iterator
 from contextlib import AbstractContextManager, contextmanager
 from datetime import date
-from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
 import httpx
 import pytest
 
-from registry.derive.bell import derive_bell
-from registry.derive.condition.listing import judged_in_short
-from registry.forms.check import check_bytes
-from registry.geography import read_regions
-from registry.store import write
-from registry.store.publish import draft, writing
-from registry.store.refresh import refresh
-from registry.store.rows import rows_of
+from registry.intake import load
 from registry.web.app import make_datasette
 
 FORMS = Path(__file__).resolve().parent / "forms"
-LOADED_AT = "2026-03-01T12:00:00Z"
 
 Load = Callable[[dict[str, str], Path], Path]
 Get = Callable[..., httpx.Response]
@@ -30,23 +21,13 @@ Get = Callable[..., httpx.Response]
 
 def load_texts(texts: dict[str, str], path: Path) -> Path:
     """Load forms, given as text by file name, into a registry at ``path``."""
-    region = (FORMS / "region.geojson").read_text(encoding="utf-8")
-    checked = [check_bytes(text.encode(), name, today=date(2026, 3, 1)) for name, text in texts.items()]
-    with writing(path) as held, draft(held) as conn:
-        write.begin_changes(conn)
-        source = write.SourceFile(
-            "region.geojson", "region", sha256(region.encode()).hexdigest(), region.encode()
-        )
-        write.put_source(conn, source, LOADED_AT)
-        write.put_regions(conn, source.path, read_regions(region))
-        surveys = []
-        for each in checked:
-            assert each.read is not None, [problem for problem in each.problems if problem.level == "error"]
-            write.put_source(conn, write.SourceFile(each.file, "form", each.sha256, each.data), LOADED_AT)
-            surveys.append(rows_of(each.read, each.file))
-        write.put_surveys(conn, surveys)
-        write.touch_all(conn)
-        refresh(conn, derive_bell, judged_in_short)
+    folder = path.with_suffix(".forms")
+    folder.mkdir()
+    (folder / "region.geojson").write_bytes((FORMS / "region.geojson").read_bytes())
+    for name, text in texts.items():
+        (folder / name).write_text(text, encoding="utf-8")
+    report = load([folder], path, jobs=1, today=date(2026, 3, 1))
+    assert not report.has_errors, report.problems
     return path
 
 
@@ -97,6 +78,6 @@ def asking() -> Callable[[Any], AbstractContextManager[Get]]:
 
 
 @pytest.fixture(scope="session")
-def load() -> Load:
+def loading() -> Load:
     """Load forms given as text into a registry."""
     return load_texts

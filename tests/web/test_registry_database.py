@@ -28,7 +28,7 @@ def closed(datasette: object) -> None:
 
 
 @pytest.fixture
-def versions(tmp_path: Path, form_texts: dict[str, str], load) -> list[Path]:
+def versions(tmp_path: Path, form_texts: dict[str, str], loading) -> list[Path]:
     """Make two registries that differ in the name, mass and survey of one bell."""
     made = []
     for number in (1, 2):
@@ -39,7 +39,7 @@ def versions(tmp_path: Path, form_texts: dict[str, str], load) -> list[Path]:
             .replace("mass_kg: 1100", f"mass_kg: 110{number}")
             .replace("purpose: ", f"weather: load {number}\n  purpose: ")
         )
-        made.append(load(texts, tmp_path / f"load-{number}.db"))
+        made.append(loading(texts, tmp_path / f"load-{number}.db"))
     return made
 
 
