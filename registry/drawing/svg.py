@@ -10,6 +10,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from registry.drawing.bars import IntervalDrawing
+from registry.drawing.growth import GrowthDrawing
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
 from registry.drawing.ring import BellOutline
@@ -101,7 +102,13 @@ def outline_svg(bell: BellOutline, style: str = "") -> Markup:
     return _drawn("outline", bell=bell, style=style)
 
 
+def growth_svg(drawing: GrowthDrawing, words: str, style: str = "") -> Markup:
+    """Write readings over the years; ``words`` says the same."""
+    return _drawn("growth", drawing=drawing, words=words, style=style)
+
+
 DRAWERS = {
+    "growth_svg": growth_svg,
     "profile_svg": profile_svg,
     "rim_svg": rim_svg,
     "unrolled_svg": unrolled_svg,

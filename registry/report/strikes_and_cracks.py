@@ -10,12 +10,10 @@ from registry.report.reading import BellRecord
 from registry.store.pages import Row
 from registry.wording.choosing import newest_readings
 from registry.wording.computed import by_subject
-from registry.wording.drawn import rim_caption, rim_of, unrolled_caption, unrolled_of
+from registry.wording.drawn import free_places, rim_caption, rim_of, unrolled_caption, unrolled_of
 from registry.wording.words import day, heading, quantity, term
 
 MOST_VISITS = 4
-FREE_HALF_DEG = 6.0
-"""Half of the arc that marks a free place on the rim. Of the drawing only."""
 SEVERITY = {"confirmed": 3, "suspected": 2, "none": 0}
 
 
@@ -26,7 +24,7 @@ def strike_and_crack_blocks(record: BellRecord, judged: BellJudgement | None) ->
     words: list[Block] = [_crack_list(cracks)]
     if not strikes:
         words.append(Prose("No strike point is on record, so the wear is not known.", "soft"))
-    rim = rim_picture(record, strikes, cracks, free_places(judged))
+    rim = rim_picture(record, strikes, cracks, free_places(judged.turning) if judged else ())
     yield from ([Columns((5, 4), ((rim,), tuple(words)))] if rim else words)
     unrolled = unrolled_picture(record, strikes, cracks)
     if unrolled:
@@ -77,12 +75,6 @@ def crack_words(row: Row) -> str:
     if row["repaired"] not in (None, "no"):
         said += f"; {term('crack_repair', row['repaired'])}"
     return said + "."
-
-
-def free_places(judged: BellJudgement | None) -> list[tuple[float, float]]:
-    """Give the parts of the rim where the bell would be struck after the best turn."""
-    turns = judged.candidate.turning.turns if judged is not None else ()
-    return [(place - FREE_HALF_DEG, place + FREE_HALF_DEG) for turn in turns[:1] for place in turn.places_deg]
 
 
 def rim_picture(

@@ -3,7 +3,11 @@
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from registry.derive.condition.growth import Growth
+from registry.derive.condition.slope import decimal_year
+from registry.derive.condition.turning import Turning
 from registry.drawing.cracks import CrackOnWall
+from registry.drawing.growth import GrowthDrawing, YearlyReading, growth_drawing
 from registry.drawing.profile import ProfileDrawing, profile_drawing
 from registry.drawing.rim import CrackSeen, RimDrawing, StrikeSeen, rim_drawing
 from registry.drawing.shape import Sizes, sizes_from
@@ -77,6 +81,28 @@ def _strike_seen(row: Row) -> StrikeSeen:
         row["pit_length_mm"],
         row["turned_by_deg"],
         tuple(words) if row["use"] != "old" else (),
+    )
+
+
+FREE_HALF_DEG = 6.0
+"""Half of the arc that marks a free place on the rim. Of the drawing only."""
+
+
+def free_places(turning: Turning) -> list[tuple[float, float]]:
+    """Give the parts of the rim where the bell would be struck after the best turn [deg, deg]."""
+    return [
+        (place - FREE_HALF_DEG, place + FREE_HALF_DEG)
+        for turn in turning.turns[:1]
+        for place in turn.places_deg
+    ]
+
+
+def growth_of(growth: Growth) -> GrowthDrawing | None:
+    """Draw how a pit or crack grows; None with fewer than three readings."""
+    return growth_drawing(
+        [YearlyReading(decimal_year(each.day), each.value, each.error) for each in growth.readings],
+        growth.per_year.value if growth.per_year else None,
+        growth.limit.limit_mm if growth.limit else None,
     )
 
 
