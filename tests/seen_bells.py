@@ -1,4 +1,4 @@
-"""Bells as surveys saw them, for the tests of condition: one that is sound and wholly inspected, and changes to it."""
+"""A bell as surveys saw it, sound and wholly inspected, and changes to it, for the tests of condition."""
 
 from datetime import date
 from typing import Any

@@ -36,6 +36,8 @@ class CrackState(NamedTuple):
         Why the newest visit does not settle the state; empty where it does.
     side, position, repair : str or None
         As told last; ``side`` is ``through`` if it ever was.
+    unplaced : bool
+        Whether its newest sighting did not tell where it is, so that it may be anywhere.
     grown : bool
         Whether marks on the bell or the lengths measured show that it has grown.
     track : Track
@@ -50,6 +52,7 @@ class CrackState(NamedTuple):
     side: str | None
     position: str | None
     repair: str | None
+    unplaced: bool
     grown: bool
     track: Track[Crack]
 
@@ -115,6 +118,7 @@ def _state(track: Track[Crack], newest: BellSeen, rules: Rulebook) -> CrackState
         _last(cracks, "side", "through"),
         _last(cracks, "position"),
         _last(cracks, "repaired"),
+        cracks[-1].position is None,
         _has_grown(open_since, rules),
         track,
     )

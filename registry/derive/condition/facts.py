@@ -66,8 +66,11 @@ def _crack_facts(visits: Sequence[BellSeen], book: Rulebook) -> Iterator[Fact]:
     for name, in_crown in (("crack_state", False), ("crown_crack_state", True)):
         skipped = left_out(book.facts[name], newest)
         for each in states:
-            if each.of_the_crown == in_crown:
-                yield from _one_crack(name, each, skipped)
+            if each.of_the_crown == in_crown or (each.unplaced and not in_crown):
+                yield from _one_crack(name, each, skipped, in_crown=in_crown)
+            elif each.unplaced:
+                where = f"crack {each.number}"
+                yield Fact(name, None, None, where, complete=False, why="nobody told where on the bell it is")
         if newest.entry.cracks:
             # Whoever wrote an entry has looked; only cracks that there are make it worse.
             yield Fact(name, "none", None, "", newest.survey_id, newest.day, not skipped, skipped)
@@ -75,19 +78,18 @@ def _crack_facts(visits: Sequence[BellSeen], book: Rulebook) -> Iterator[Fact]:
             yield Fact(name, None, complete=False, why=skipped or "nobody wrote whether there are cracks")
 
 
-def _one_crack(name: str, crack: CrackState, skipped: str) -> Iterator[Fact]:
+def _one_crack(name: str, crack: CrackState, skipped: str, *, in_crown: bool) -> Iterator[Fact]:
     where = f"crack {crack.number}"
     why = crack.why_not or skipped
-    told = (None, where, crack.told_by, crack.told_on, not why, why)
-    yield Fact(name, crack.state, *told)
+    yield Fact(name, crack.state, None, where, crack.told_by, crack.told_on, not why, why)
     if not crack.open:
         return
-    repair = crack.repair if crack.repair != "no" else None
+    of = "crown_" if in_crown else ""
     for fact, value in (
-        ("crack_side", crack.side),
+        (f"{of}crack_side", crack.side),
+        (f"{of}crack_growth", "grown" if crack.grown else None),
         ("crack_position", None if crack.of_the_crown else crack.position),
-        ("crack_growth", "grown" if crack.grown else None),
-        ("crack_repair", repair),
+        ("crack_repair", None if in_crown or crack.repair == "no" else crack.repair),
     ):
         if value is not None:
             yield Fact(fact, value, None, where, crack.told_by, crack.told_on)

@@ -162,7 +162,7 @@ def _follow(
         shifts_deg[seen.survey_id] = shift_deg
         pairs = _by_number(tracks, left, shift_deg, way)
         renumbered = _by_place(tracks, left, pairs, shift_deg, way)
-        for track, item in renumbered:
+        for track, item in sorted(renumbered, key=lambda each: each[1].number):
             remarks.append(
                 f"{way.what} {item.number} of {seen.day} stands where {way.what}"
                 f" {tracks[track][-1].item.number} stood before: taken for that one, renumbered"

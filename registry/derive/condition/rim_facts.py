@@ -21,7 +21,8 @@ def rim_facts(history: Sequence[BellSeen], visits: Sequence[BellSeen], book: Rul
     for track in follow_strike_points(visits, book).tracks:
         if track.newest.item.use == "old":
             continue
-        told_now = told_now or track.newest.seen.survey_id == newest.survey_id
+        here_now = track.newest.seen.survey_id == newest.survey_id
+        told_now = told_now or (here_now and track.newest.item.use == "in-use")
         where = f"strike point {track.number}"
         yield _loss_fact(track, newest, where, thickness_mm, book)
         yield from _since_first(track, newest, where)

@@ -1,5 +1,8 @@
 """Sentences on growth and limits, the same wherever they are shown."""
 
+import math
+from collections.abc import Callable
+
 from registry.derive.condition.growth import (
     ALREADY,
     BEYOND,
@@ -57,14 +60,20 @@ def limit_sentence(growth: Growth) -> str:
     return f"If it goes on like this, {named} is reached between {limit.soonest:.0f} and {latest}."
 
 
-def _number(value: float) -> str:
-    """Write a number with two significant digits, as the readings bear no more."""
-    text = f"{value:.2g}"
-    return f"{value:.0f}" if "e" in text and abs(value) >= 1.0 else f"{value:.3f}" if "e" in text else text
+def _number(value: float, rounded: Callable[[float], float] = round) -> str:
+    """Write a number with two significant digits, as the readings bear no more, and no exponent."""
+    if value == 0.0:
+        return "0"
+    places = 1 - math.floor(math.log10(abs(value)))
+    # Twelve digits drop what binary fractions leave behind, lest 0.3 be rounded up to 0.31.
+    kept = rounded(float(f"{value * 10.0**places:.12g}")) / 10.0**places
+    text = f"{kept:.{max(places, 0)}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 def _band(rate: Rate) -> str:
-    return f"{_number(rate.low)} to {_number(rate.high)}"
+    """Write an interval, rounded outwards."""
+    return f"{_number(rate.low, math.floor)} to {_number(rate.high, math.ceil)}"
 
 
 def _upper(text: str) -> str:

@@ -1,7 +1,7 @@
 """Every rule of ``schema/rules/condition.yaml`` on both sides of its threshold, from a form to a grade.
 
-The cases are made from the rules themselves, so that no new rule can go without. Each one starts from a bell that
-was wholly inspected and is sound, and changes what the rule looks at.
+The cases are made from the rules themselves, so that no new rule can go without. Each one starts from a bell
+that was wholly inspected and is sound, and changes what the rule looks at.
 """
 
 import math
@@ -84,6 +84,8 @@ WITNESSES: dict[str, Callable[..., list[Any]]] = {
     "crack_growth": lambda growth: [seen(cracks=(SUSPECTED._replace(growth=growth),))],
     "crack_repair": lambda repair: [seen(cracks=(SUSPECTED._replace(repaired=repair),))],
     "crown_crack_state": _crown_crack_state,
+    "crown_crack_side": lambda side: [seen(cracks=(SUSPECTED._replace(position="crown", side=side),))],
+    "crown_crack_growth": lambda word: [seen(cracks=(SUSPECTED._replace(position="crown", growth=word),))],
     "soundbow_loss_percent": _loss,
     "soundbow_loss_since_first_percent": _loss_since_first,
     "burr": _of("strike_points", "burr"),
@@ -230,7 +232,7 @@ def test_rules_in_words(golden):
 def test_every_rule_names_what_it_rests_on():
     """A rule has a source or says that there is none; its cautions and options exist."""
     for rule in BOOK.rules:
-        assert rule.source and rule.found and rule.do
+        assert all((rule.source, rule.found, rule.do))
         assert set(rule.cautions) <= set(cautions())
         assert set(rule.asks_for) <= set(judgement()["options"])
         assert rule.ringing in (None, "reduced", "stop")
