@@ -10,7 +10,8 @@ PYTHON ?= $(shell for python in python3.13 python3.12 python3.11 python3.14 pyth
 	&& echo $$python && break; done)
 # Quiet: the build back end warns of editable installs, which is what a checkout wants.
 PIP := PYTHONWARNINGS=ignore $(BIN)/python -m pip --quiet --disable-pip-version-check
-CHROMIUM_PACKAGES := chromium fonts-dejavu-core fonts-noto-core
+# What drives the browser is a program of its own, which needs libatomic.
+CHROMIUM_PACKAGES := chromium fonts-dejavu-core fonts-noto-core libatomic1
 
 .PHONY: demo test check-style check-types check-tests lint bench generate chromium axe clean
 

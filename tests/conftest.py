@@ -108,12 +108,17 @@ def browser() -> Iterator[Any]:
         _missing("no Chromium found: install it, or name it in SOUNDBOW_CHROMIUM")
     from playwright.sync_api import sync_playwright  # noqa: PLC0415 - slow, and only browser tests need it
 
-    with sync_playwright() as playwright:
-        chromium = playwright.chromium.launch(
-            executable_path=program, args=["--no-sandbox", "--disable-dev-shm-usage"]
-        )
-        yield chromium
-        chromium.close()
+    driver = sync_playwright()
+    try:
+        playwright = driver.start()
+    except Exception as error:
+        _missing(f"the browser cannot be driven here: {error}")
+    chromium = playwright.chromium.launch(
+        executable_path=program, args=["--no-sandbox", "--disable-dev-shm-usage"]
+    )
+    yield chromium
+    chromium.close()
+    playwright.stop()
 
 
 @pytest.fixture(scope="session")
