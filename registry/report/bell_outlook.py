@@ -16,6 +16,7 @@ from registry.wording.judged import (
     FOLLOWED,
     INSPECTIONS,
     OPTIONS,
+    RATES,
     SWING_LINES,
     interval_words,
     limit_size,
@@ -46,7 +47,7 @@ def growth_blocks(growths: Sequence[Growth]) -> Iterator[Block]:
         notes = [*growth.notes]
         if rate is not None:
             readings = len(growth.readings)
-            notes.insert(0, f"{rate.method.replace('-', ' ')}, {readings} readings")
+            notes.insert(0, f"{RATES[rate.method]}, {readings} readings")
         rows.append(
             (
                 Cell(heading(growth.subject), FOLLOWED[growth.quantity]),

@@ -66,11 +66,11 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
         Prose(f"{tower.value('place')} · {plural(len(records), 'bell')} on record", "soft"),
         Heading(title, 0),
         *identity_blocks(conn, survey, made),
-        *summary_blocks(subject, records, judged),
+        *summary_blocks(subject, records, judged, made),
         *scope_blocks(conn, subject, records),
     ]
     if subject.kind != "bell":
-        blocks += [Sheet(), Heading("The ring", 1), *ring_blocks(records), *gone_blocks(records)]
+        blocks += [Heading("The ring", 1), *ring_blocks(records), *gone_blocks(records)]
     blocks += [
         *tower_blocks(tower, {bell_id: each.grades for bell_id, each in judged.items()}),
         *photo_blocks(photos, None),
@@ -88,7 +88,7 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
         f"What the registry has on {title} up to {day(survey.as_of) if survey else day(made.isoformat())}.",
         ("bell", "condition survey", subject.id),
         made.isoformat(),
-        f"{title}, {tower.value('place')}",
+        f"{tower.value('name')}, {tower.value('place')}",
         subject.id if survey is None or subject.kind == "survey" else f"{subject.id} · {survey.id}",
         FOOT,
         tuple(blocks),
@@ -108,8 +108,11 @@ def judged_bells(records: Sequence[BellRecord], on: date) -> dict[str, BellJudge
 def title_of(subject: Subject, records: Sequence[BellRecord], tower: TowerRecord) -> str:
     """Name the report."""
     if subject.kind == "bell":
-        return f"Condition report: {records[0].name}, {tower.value('name')}"
-    if subject.survey is not None and subject.survey.kind == "document":
+        what = "Condition report" if subject.survey is not None else "What documents tell"
+        return f"{what}: {records[0].name}, {tower.value('name')}"
+    if subject.survey is None:
+        return f"What documents tell: {tower.value('name')}"
+    if subject.survey.kind == "document":
         return f"What a document tells: {tower.value('name')}"
     return f"Condition report: {tower.value('name')}"
 
@@ -119,7 +122,7 @@ def identity_blocks(conn: sqlite3.Connection, survey: SurveyLine | None, made: d
     lines = []
     if survey is not None:
         lines += [
-            FactLine("Visit" if survey.kind == "visit" else "Document", day(survey.date)),
+            FactLine("Visit" if survey.kind == "visit" else "Read on", day(survey.date)),
             FactLine("Surveyed by" if survey.kind == "visit" else "Read by", names(survey.surveyors)),
         ]
         source = pages_survey.read_survey_source(conn, survey.id)
@@ -133,7 +136,7 @@ def identity_blocks(conn: sqlite3.Connection, survey: SurveyLine | None, made: d
 
 
 def summary_blocks(
-    subject: Subject, records: Sequence[BellRecord], judged: Mapping[str, BellJudgement]
+    subject: Subject, records: Sequence[BellRecord], judged: Mapping[str, BellJudgement], made: date
 ) -> Iterator[Block]:
     """Say in short how the bells are, whether to ring them, what to do first, and when to look again."""
     if not judged:
@@ -149,9 +152,11 @@ def summary_blocks(
     due = sorted((each for one in judged.values() for each in one.inspections), key=lambda each: each.due)
     if due:
         first = due[0]
+        word = "Next inspection: overdue since" if first.due < made else "Next inspection:"
         yield Prose(
-            f"Next inspection: {day(first.due.isoformat())}"
-            f" ({INSPECTIONS[first.kind].lower()}, {names[first.bell_id]}: {first.why.rstrip('.')})."
+            f"{word} {day(first.due.isoformat())}"
+            f" ({INSPECTIONS[first.kind].lower()}, {names[first.bell_id]}: {first.why.rstrip('.')}).",
+            "stop" if first.due < made else "plain",
         )
     actions = grouped_actions(judged.values())
     if actions:

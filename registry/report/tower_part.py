@@ -22,7 +22,6 @@ from registry.report.blocks import (
     Items,
     Prose,
     Ring,
-    Sheet,
     Table,
 )
 from registry.report.drawing_style import STYLE
@@ -74,7 +73,6 @@ def tower_blocks(tower: TowerRecord, graded: Mapping[str, BellGrades]) -> Iterat
 
     ``graded`` holds the grades of its bells, among them those of what belongs to the tower.
     """
-    yield Sheet()
     yield Heading("Tower, frame and way up", 1)
     latitude, longitude = tower.value("latitude_deg"), tower.value("longitude_deg")
     lines = [FactLine("Coordinates", coordinates(latitude, longitude) or "not told")]

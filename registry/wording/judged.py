@@ -29,6 +29,9 @@ INSPECTIONS = {
 }
 """Kinds of inspection in words."""
 
+RATES = {"two-readings": "first and last", "theil-sen": "Theil–Sen"}
+"""Ways to find a rate, in words."""
+
 OPTIONS = {
     "leave-and-watch": "Leave and watch",
     "ring-less": "Ring less",
@@ -96,3 +99,21 @@ def limit_size(growth: Growth) -> str:
     """Say which limit is meant."""
     limit = growth.limit
     return "" if limit is None else f"limit {format_quantity(limit.limit_mm, 'mm', 2)}"
+
+
+def option_words(code: str) -> str:
+    """Word an option."""
+    return OPTIONS.get(code, code)
+
+
+def inspection_words(kind: str) -> str:
+    """Word a kind of inspection."""
+    return INSPECTIONS.get(kind, kind)
+
+
+GLOBALS = {
+    "option_words": option_words,
+    "inspection_words": inspection_words,
+    "urgency_words": urgency_words,
+}
+"""Functions of the templates."""

@@ -29,14 +29,14 @@ def format_4(segments: list[tuple[int, int, int, int]], glyphs: list[int]) -> by
 
 
 def test_format_4_by_delta_and_by_glyph_numbers() -> None:
-    """Segments map by a difference or through a list, and glyph 0 is no glyph (OpenType 1.9, cmap format 4)."""
-    # The second segment finds its glyphs behind the offsets: 4 bytes to the end of the offsets, then the list.
+    """Segments map by a difference or through a list; glyph 0 is no glyph (OpenType 1.9, cmap)."""
+    # The second segment finds its glyphs 4 bytes on, behind the offsets.
     segments = [(65, 67, -60, 0), (97, 99, 0, 4), (0xFFFF, 0xFFFF, 1, 0)]
     assert characters_of(font_with(format_4(segments, [9, 0, 7]))) == {65, 66, 67, 97, 99}
 
 
 def test_format_12_beyond_the_first_plane() -> None:
-    """Groups of characters reach beyond 65535 (OpenType 1.9, cmap format 12)."""
+    """Groups of characters reach beyond 65535 (OpenType 1.9, cmap)."""
     table = struct.pack(">HHIII", 12, 0, 28, 0, 1) + struct.pack(">III", 0x10330, 0x10332, 5)
     assert characters_of(font_with(table)) == {0x10330, 0x10331, 0x10332}
 

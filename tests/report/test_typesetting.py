@@ -39,7 +39,7 @@ from registry.report.blocks import (
 from registry.report.typesetting import TypesettingError, as_pdf, why_not_printable
 
 HOSTILE = (
-    '#panic("x") *bold* _it_ $y$ \\ @ref `raw` <label> = Heading // c /* c */ [b] {c} "quoted" #{1+1} ~ -- ...'
+    '#panic("x") *bold* _it_ $y$ \\ @ref `raw` <label> = Heading // c /* c */ [b] {c} "quoted" #{1+1} ~ --'
 )
 SVG = (
     '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 10 10" width="10" height="10">'
@@ -135,7 +135,7 @@ def test_pages_are_numbered_and_carry_head_and_foot(document: Make) -> None:
 
 
 def test_the_pdf_says_what_it_is(document: Make) -> None:
-    """Title, language, author and day stand in it; it is tagged, archivable and accessible by its own word."""
+    """Title, language, author and day stand in it; by its own word it is archivable and accessible."""
     pdf = read(as_pdf(document(Prose("Ave"))))
     assert pdf.metadata is not None
     assert pdf.metadata.title == "A bell"
