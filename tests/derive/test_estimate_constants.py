@@ -15,6 +15,7 @@ SECTIONS = (
     "similarity",
     "kinship",
     "section",
+    "design",
     "profile_class",
     "ring",
     "temperature",
