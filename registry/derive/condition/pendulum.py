@@ -12,7 +12,8 @@ Nothing here is a structural certificate: drive, clapper, friction and the movem
 
 References
 ----------
-K by the arithmetic-geometric mean: NIST Digital Library of Mathematical Functions, 19.8.5.
+K by the arithmetic-geometric mean: M. Abramowitz and I. A. Stegun, Handbook of Mathematical Functions (1964),
+p. 598; NIST Digital Library of Mathematical Functions, section 19.8.
 """
 
 import math

@@ -19,8 +19,8 @@ TWO_BLOWS_A_SWING = frozenset({"swinging", "swinging-low", "full-circle"})
 """Ways of ringing in which the clapper strikes once each way."""
 
 SOURCE = (
-    "rigid pendulum on a fixed axle, T = 4 sqrt(l/g) K(sin(a/2)); K by NIST Digital Library of Mathematical"
-    " Functions, 19.8.5"
+    "rigid pendulum on a fixed axle, T = 4 sqrt(l/g) K(sin(a/2)); K: NIST Digital Library of Mathematical"
+    " Functions, section 19.8"
 )
 VERSION = 1
 
