@@ -1,7 +1,7 @@
 """``soundbow find``: bells by what is asked of them."""
 
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any
 
 import click
 
@@ -43,10 +43,10 @@ def _notes(_context: click.Context, _option: click.Parameter, texts: tuple[str, 
         raise click.BadParameter(str(error)) from error
 
 
-def _conditions(
+def _grades(
     _context: click.Context, _option: click.Parameter, words: tuple[str, ...]
-) -> tuple[int | Literal["not-assessed"], ...]:
-    return tuple("not-assessed" if word == "not-assessed" else int(word) for word in words)
+) -> tuple[int | str, ...]:
+    return tuple(int(word) if word.isdigit() else word for word in words)
 
 
 @click.command(
@@ -68,8 +68,15 @@ def _conditions(
     "--condition",
     type=click.Choice(["0", "1", "2", "3", "not-assessed"]),
     multiple=True,
-    callback=_conditions,
+    callback=_grades,
     help="The surveyors' newest grade.",
+)
+@click.option(
+    "--grade",
+    type=click.Choice(["0", "1", "2", "3", "not-known"]),
+    multiple=True,
+    callback=_grades,
+    help="Computed by the rules, the worst part that safety hangs on.",
 )
 @click.option("--century", type=click.IntRange(1, 30), help="Century of casting: 15 is 1401 to 1500.")
 @click.option("--from-year", type=int, help="Cast in this year or later.")

@@ -5,7 +5,7 @@ from statistics import median
 from typing import NamedTuple
 
 WIDTH, HEIGHT = 330.0, 160.0
-LEFT, RIGHT, TOP, BASE = 46.0, 14.0, 14.0, 128.0
+LEFT, RIGHT, TOP, BASE = 58.0, 14.0, 14.0, 128.0
 LIMIT_SEEN = 2.0
 """A limit is drawn up to this multiple of the greatest reading; beyond, the readings would lie flat."""
 

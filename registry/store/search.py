@@ -21,6 +21,8 @@ class BellQuery(NamedTuple):
         Wanted terms; ``note`` in scientific pitch, e.g. ``C#4``.
     condition : tuple of int or "not-assessed"
         Grades 0 to 3 of the surveyors, or bells without any.
+    grade : tuple of int or "not-known"
+        Computed grades 0 to 3, or bells whose grade cannot be told, as of those that are gone.
     tower_id : str or None
         One tower.
     century : int or None
@@ -49,6 +51,7 @@ class BellQuery(NamedTuple):
     note: tuple[str, ...] = ()
     crack_state: tuple[str, ...] = ()
     condition: tuple[int | Literal["not-assessed"], ...] = ()
+    grade: tuple[int | Literal["not-known"], ...] = ()
     tower_id: str | None = None
     century: int | None = None
     from_year: int | None = None
@@ -108,6 +111,9 @@ TERMS = {
     "crack_state": "bell.crack_state",
 }
 """Filters that take a list of words, with the column they ask."""
+
+UNGRADED = {"condition": "not-assessed", "grade": "not-known"}
+"""Filters that take grades, with their word for bells without one."""
 
 SORTS = {
     "name": "bell.name COLLATE NOCASE",
@@ -192,13 +198,14 @@ def _filters(query: BellQuery) -> Iterator[_Filter]:
         if wanted:
             lacks = f"{column} IS NULL" + ("" if "unknown" in wanted else f" OR {column} = 'unknown'")
             yield _Filter(name, f"{column} IN ({', '.join('?' * len(wanted))})", wanted, f"({lacks})")
-    if query.condition:
-        grades = tuple(grade for grade in query.condition if grade != "not-assessed")
-        condition = f"bell.condition IN ({', '.join('?' * len(grades))})"
-        if "not-assessed" in query.condition:
-            yield _Filter("condition", f"({condition} OR bell.condition IS NULL)", grades)
-        else:
-            yield _Filter("condition", condition, grades, "bell.condition IS NULL")
+    for name, unknown in UNGRADED.items():
+        asked: tuple[int | str, ...] = getattr(query, name)
+        grades = tuple(grade for grade in asked if grade != unknown)
+        condition = f"bell.{name} IN ({', '.join('?' * len(grades))})"
+        if unknown in asked:
+            yield _Filter(name, f"({condition} OR bell.{name} IS NULL)", grades)
+        elif asked:
+            yield _Filter(name, condition, grades, f"bell.{name} IS NULL")
     yield from _year_filter(query)
     for name, column in (("diameter_mm", "bell.mouth_diameter_mm"), ("mass_kg", MASS)):
         low, high = getattr(query, name)
@@ -284,6 +291,7 @@ FACETS = {
     "material": "bell.material",
     "status": "bell.status",
     "condition": "bell.condition",
+    "grade": "bell.grade",
     "crack_state": "bell.crack_state",
     "region": "bell.region",
     "country": "bell.country",
@@ -293,7 +301,7 @@ FACETS = {
 
 
 def facets(conn: sqlite3.Connection, query: BellQuery) -> dict[str, list[FacetValue]]:
-    """Count the bells by founder, century, material, status, condition, crack state, region, country, note.
+    """Count the bells by each of the facets.
 
     Each facet is counted under all filters but its own, so that a choice can be widened. A bell that can be
     of two centuries counts in the one its dates begin in. Bells without a value come last.
@@ -309,8 +317,8 @@ def _facet(conn: sqlite3.Connection, query: BellQuery, name: str) -> list[FacetV
     ).fetchall()
     labels = _labels(conn, name)
     return [
-        FacetValue("not-assessed", "not assessed", bells)
-        if name == "condition" and value is None
+        FacetValue(UNGRADED[name], UNGRADED[name].replace("-", " "), bells)
+        if name in UNGRADED and value is None
         else FacetValue(value, "not known" if value is None else labels.get(value, str(value)), bells)
         for value, bells in counted
     ]

@@ -1,9 +1,9 @@
 """From the address of a search to its question, and back to addresses."""
 
-from typing import Literal, NamedTuple
+from typing import Any, NamedTuple
 
 from registry.model.vocabulary import vocabulary
-from registry.store.search import BellQuery
+from registry.store.search import UNGRADED, BellQuery
 from registry.web.asking import Ask
 from registry.wording.words import grade
 
@@ -29,7 +29,8 @@ TITLES = {
     "century": "Century",
     "material": "Material",
     "status": "Status",
-    "condition": "Condition",
+    "condition": "Condition, surveyor",
+    "grade": "Condition by the rules",
     "crack": "Crack",
     "region": "Region",
     "country": "Country",
@@ -85,18 +86,19 @@ class _Reading:
             self.keep(name, value, f"{TITLES[name].lower()}: {words}")
         return tuple(kept)
 
-    def conditions(self) -> tuple[int | Literal["not-assessed"], ...]:
+    def grades(self, name: str) -> tuple[Any, ...]:
         """Read grades, and the wish for bells without any."""
-        made: list[int | Literal["not-assessed"]] = []
-        for value in self.ask.many("condition"):
-            if value == "not-assessed":
-                made.append("not-assessed")
-                self.keep("condition", value, "condition: not assessed")
+        made: list[int | str] = []
+        title = TITLES[name].lower()
+        for value in self.ask.many(name):
+            if value == UNGRADED[name]:
+                made.append(value)
+                self.keep(name, value, f"{title}: {value.replace('-', ' ')}")
             elif value in ("0", "1", "2", "3"):
                 made.append(int(value))
-                self.keep("condition", value, f"condition: {grade('condition', int(value))}")
+                self.keep(name, value, f"{title}: {grade('condition', int(value))}")
             else:
-                self.ignored.append("condition")
+                self.ignored.append(name)
         return tuple(made)
 
     def whole(self, name: str, low: int, high: int, words: str) -> int | None:
@@ -139,7 +141,8 @@ def asked(ask: Ask) -> Asked:
         region=read.terms("region"),
         country=read.terms("country"),
         note=read.terms("note"),
-        condition=read.conditions(),
+        condition=read.grades("condition"),
+        grade=read.grades("grade"),
         century=read.whole("century", 1, 30, "{1} century"),
         from_year=read.whole("from", -9999, 9999, "cast from {0}"),
         to_year=read.whole("to", -9999, 9999, "cast to {0}"),

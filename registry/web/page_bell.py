@@ -3,6 +3,7 @@
 import sqlite3
 from collections.abc import Mapping
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from datasette.utils.asgi import Response
@@ -10,15 +11,17 @@ from datasette.utils.asgi import Response
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
 from registry.drawing.unrolled import UnrolledDrawing
+from registry.judging import Settings, judge_bell
 from registry.model.cautions import Caution, cautions
 from registry.store import pages, pages_survey
 from registry.store.pages import GONE, Row
 from registry.web import rendering
 from registry.web.asking import Ask
+from registry.web.condition_shown import ConditionShown, condition_shown
 from registry.web.context import NotHereError
 from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings, told_once
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
-from registry.wording.drawn import profile_of, rim_of, unrolled_of
+from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
 
 MOST_COLUMNS = 8
@@ -68,6 +71,7 @@ class BellPage:
     by_id: Annotated[Mapping[str, pages.SurveyLine], "The same by their ids."]
     columns: Annotated[list[pages.SurveyLine], "The surveys set side by side."]
     history: Annotated[list[History], "Its facts through these surveys."]
+    condition: Annotated[ConditionShown | None, "What is judged of it; None where it is gone."]
 
 
 def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
@@ -94,6 +98,10 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     named = {row[name] for row in (*events, *elsewhere) for name in ("other_bell", "bell_id") if row[name]}
     wear = by_subject(derived, "strike-point")
     newest_visit = pages_survey.read_newest_visit(conn, bell["tower_id"])
+    judged = judge_bell(conn, bell_id, settings=Settings(date.today()))
+    there = judged if judged is not None and not judged.gone else None
+    shown = condition_shown(there, MOST_COLUMNS) if there else None
+    said = shown.option_cautions if shown else []
     missed = pages_survey.read_of_survey(conn, "not_inspected", newest_visit) if newest_visit else []
     return rendering.page(
         ask,
@@ -106,11 +114,11 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             cautions=cautions_of_bell(
                 bell["status"], bell["crack_state"], bell["soundbow_loss_percent"], cracks_told=bool(cracks)
             ),
-            repair_cautions=_repair_cautions(cracks),
+            repair_cautions=[each for each in _repair_cautions(cracks) if each not in said],
             groups=current_groups(facts, sections),
             estimates=estimates_of(derived, bell),
             profile=profile_of(values),
-            rim=rim_of(values, strikes, cracks),
+            rim=rim_of(values, strikes, cracks, free_places(there.turning) if there else ()),
             unrolled=unrolled_of(values, strikes, cracks, inscriptions),
             strike_points=strikes,
             wear={number: found for (number, survey), found in wear.items() if _is_of(survey, strikes)},
@@ -130,6 +138,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             by_id={survey.id: survey for survey in surveys},
             columns=surveys[:MOST_COLUMNS],
             history=history(sections, [survey.id for survey in surveys[:MOST_COLUMNS]]),
+            condition=shown,
         ),
     )
 

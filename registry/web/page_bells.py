@@ -10,7 +10,7 @@ from datasette.utils.asgi import Response
 
 from registry.model.pitch import read_note
 from registry.store.pages import Row
-from registry.store.search import FacetValue, FoundBells, facets, find_bells
+from registry.store.search import UNGRADED, FacetValue, FoundBells, facets, find_bells
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import (
@@ -75,6 +75,7 @@ UNJUDGED = {
     "note": "no note on record",
     "crack_state": "no survey tells of cracks",
     "condition": "not assessed",
+    "grade": "condition cannot be told by the rules",
     "year": "undated",
     "diameter_mm": "diameter not measured",
     "mass_kg": "mass neither known nor computed",
@@ -166,5 +167,6 @@ def _choice(name: str, value: FacetValue, pairs: Pairs) -> Choice:
     if value.value is None:
         return Choice(value.label, value.bells, chosen=False, pairs=None)
     text = str(value.value)
-    words = grade(name, value.value) if name == "condition" and isinstance(value.value, int) else value.label
+    graded = name in UNGRADED and isinstance(value.value, int)
+    words = grade("condition", int(value.value)) if graded else value.label
     return Choice(words, value.bells, (name, text) in pairs, toggled(pairs, name, text))

@@ -2,6 +2,7 @@
 
 import sqlite3
 from dataclasses import dataclass
+from datetime import date
 from typing import Annotated
 
 from datasette.utils.asgi import Response
@@ -10,14 +11,17 @@ from registry.drawing.map import KM_PER_DEGREE, MapDrawing, map_drawing, moved, 
 from registry.drawing.ring import BellOutline, Scale, ring_outlines, scale_bar
 from registry.model.cautions import Caution, cautions
 from registry.store import pages, pages_survey
-from registry.store.pages import Row
+from registry.store.pages import GONE, Row
+from registry.store.work import WorkQuery, read_inspections, read_to_do
 from registry.web import rendering
 from registry.web.asking import Ask
+from registry.web.condition_shown import Step, grades_in_short
 from registry.web.context import NotHereError
 from registry.web.map_reading import borders, towers_on_map
 from registry.wording.observed import Fact, facts_of_row
 
 CLOSE_KM = 8.0
+INSPECTIONS_SHOWN = 3
 PAGE_SIZE = 200
 
 
@@ -51,6 +55,10 @@ class TowerPage:
     frame: Annotated[list[Fact], "The frame as the newest survey of it has it."]
     assessments: Annotated[list[Row], "Judgements of the tower's own components, newest first."]
     surveys: Annotated[list[pages.SurveyLine], "All surveys of the tower, newest first."]
+    worst: Annotated[Step | None, "Worst computed condition of its bells; None where no bell is there."]
+    silent: Annotated[list[Row], "Bells that the rules say not to ring."]
+    to_do: Annotated[int, "Things to do here."]
+    inspections: Annotated[list[Row], "The inspections that come first, with the day each is due."]
 
 
 def towers_page(conn: sqlite3.Connection, ask: Ask) -> Response:
@@ -84,6 +92,7 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     newest = pages_survey.read_newest_visit(conn, tower_id)
     frames = pages_survey.read_of_newest(conn, "frame", tower_id)
     wide, narrow = _surroundings(conn, tower)
+    work = WorkQuery(tower_id=(tower_id,))
     return rendering.page(
         ask,
         "tower",
@@ -103,6 +112,10 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             frame=facts_of_row("frame", frames[0]) if frames else [],
             assessments=pages_survey.read_assessments(conn, bell_id=None, tower_id=tower_id),
             surveys=pages.read_surveys_of_tower(conn, tower_id),
+            worst=grades_in_short(bells),
+            silent=[bell for bell in bells if bell["ringing"] == "stop" and bell["status"] not in GONE],
+            to_do=len(read_to_do(conn, work)),
+            inspections=read_inspections(conn, date.today(), work)[:INSPECTIONS_SHOWN],
         ),
     )
 

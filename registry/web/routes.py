@@ -19,6 +19,7 @@ from registry.web import (
     page_map,
     page_survey,
     page_towers,
+    page_work,
     rendering,
 )
 from registry.web.asking import Ask
@@ -50,6 +51,10 @@ PAGES: tuple[tuple[str, Page], ...] = (
     (rf"/bell/{ID}$", page_bell.bell_page),
     (rf"/survey/{ID}$", page_survey.survey_page),
     (rf"/survey/{ID}\.yaml$", page_survey.survey_form),
+    (r"/work$", page_work.work_page),
+    (r"/work\.csv$", page_work.work_csv),
+    (r"/inspections\.csv$", page_work.inspections_csv),
+    (r"/inspections\.ics$", page_work.inspections_calendar),
     (r"/map$", page_map.map_page),
     (r"/about$", page_about.about_page),
     (r"/data$", page_data.data_page),
