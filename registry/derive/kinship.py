@@ -11,6 +11,7 @@ References
 The shares stand in ``schema/rules/estimates.yaml``; ``benchmarks/estimates.py`` measures what they are worth.
 """
 
+import bisect
 import heapq
 import math
 import operator
@@ -25,6 +26,7 @@ from registry.derive.law import Scatter
 MOST = 12
 """Bells of one founder that are listened to, the closest ones: more add nothing."""
 
+ROOT_3 = math.sqrt(3.0)
 A_SISTER = 0.35
 """Closeness in tower and time from which a bell of the founder is called a sister: about ten years."""
 
@@ -105,13 +107,16 @@ def _shares() -> _Shares:
 
 def kinship(one: Kin, other: Kin) -> float:
     """Give the share [0..1] of what kindred bells have in common that two of them do."""
+    return _share(one, other) if one.family == other.family else 0.0
+
+
+def _share(one: Kin, other: Kin) -> float:
+    """Give the kinship of two bells of one family."""
     if one is other:
         return 1.0
-    if one.family != other.family:
-        return 0.0
     shares = _shares()
     # Matern's covariance of order 3/2: smooth, but not so smooth that a few bells would seem to tell all.
-    apart = math.sqrt(3.0) * abs(math.log(one.diameter_m / other.diameter_m)) / shares.reach_by_size
+    apart = abs(math.log(one.diameter_m / other.diameter_m)) * ROOT_3 / shares.reach_by_size
     of_founder = shares.of_founder if one.founder else 0.0
     share = of_founder + (1.0 - of_founder) * _closeness(one, other)
     return share * (1.0 + apart) * math.exp(-apart)
@@ -138,25 +143,25 @@ class Witnesses:
 
     def __init__(self, deviations: Iterable[Deviation], scatter: Scatter) -> None:
         self._scatter = scatter
-        self._families: dict[str, list[Deviation]] = defaultdict(list)
+        families: dict[str, list[Deviation]] = defaultdict(list)
         for each in deviations:
-            self._families[each.kin.family].append(each)
-        self._bells = sum(map(len, self._families.values()))
-        self._votes = {family: self._vote(bells) for family, bells in self._families.items()}
+            families[each.kin.family].append(each)
+        self._families = {family: _Family(bells) for family, bells in families.items()}
+        self._bells = sum(len(family.bells) for family in self._families.values())
+        self._votes = {name: self._vote(family.bells[:MOST]) for name, family in self._families.items()}
         self._weight = sum(vote.weight for vote in self._votes.values())
         self._sum = sum(vote.weighted for vote in self._votes.values())
 
     def expected(self, kin: Kin, without: str = "") -> Expected:
         """Give the deviation to expect of a bell; ``without`` names the witness that is the bell itself."""
-        family = [
-            each for each in self._families.get(kin.family, ()) if not without or each.bell_id != without
-        ]
-        own = self._votes.get(kin.family, _Vote(0.0, 0.0))
+        name = kin.family
+        family, own = self._families.get(name, NOBODY), self._votes.get(name, _Vote(0.0, 0.0))
         # What the other families tell of the registry as a whole, which is expected to lie at the law.
         registry = _shares().of_registry * self._scatter.ring**2
         precision = 1.0 / registry + self._weight - own.weight
         habit, doubt = (self._sum - own.weighted) / precision, 1.0 / precision
-        closest = heapq.nlargest(MOST, family, key=lambda each: kinship(kin, each.kin))
+        heard = [each for each in family.near(kin) if not without or each.bell_id != without]
+        closest = heapq.nlargest(MOST, heard, key=lambda each: _share(kin, each.kin))
         alike = [self._alike(kin, each.kin) + doubt for each in closest]
         weights = solved(self._covariance(closest, doubt), alike)
         value = habit + sum(
@@ -164,32 +169,51 @@ class Witnesses:
         )
         told = sum(map(operator.mul, weights, alike))
         variance = self._alike(kin, kin) + doubt - told + self._scatter.bell**2
-        sisters = sum(_closeness(kin, each.kin) >= A_SISTER for each in family)
-        others = self._bells - len(self._families.get(kin.family, ()))
-        return Expected(value, math.sqrt(variance), sisters, len(family) - sisters, others)
+        sisters = sum(_closeness(kin, each.kin) >= A_SISTER for each in heard)
+        itself = bool(without) and without in family.ids
+        of_family = len(family.bells) - itself - sisters
+        return Expected(value, math.sqrt(variance), sisters, of_family, self._bells - len(family.bells))
 
     def _covariance(self, bells: Sequence[Deviation], doubt: float) -> list[list[float]]:
-        return [
-            [
-                self._alike(one.kin, other.kin) + doubt + (self._alone(one) if one is other else 0.0)
-                for other in bells
-            ]
-            for one in bells
-        ]
+        """Give the lower triangle of the covariance of some bells of one family, row by row."""
+        rows = []
+        for place, one in enumerate(bells):
+            row = [self._alike(one.kin, other.kin) + doubt for other in bells[:place]]
+            row.append(self._alike(one.kin, one.kin) + doubt + self._scatter.bell**2 + one.uncertainty**2)
+            rows.append(row)
+        return rows
 
     def _alike(self, one: Kin, other: Kin) -> float:
-        """Give the covariance of two bells, without what the whole registry has in common."""
-        return (1.0 - _shares().of_registry) * self._scatter.ring**2 * kinship(one, other)
-
-    def _alone(self, each: Deviation) -> float:
-        return self._scatter.bell**2 + each.uncertainty**2
+        """Give the covariance of two bells of a family, without what the whole registry has in common."""
+        return (1.0 - _shares().of_registry) * self._scatter.ring**2 * _share(one, other)
 
     def _vote(self, bells: Sequence[Deviation]) -> "_Vote":
         """Give what one family tells of the mean of all; bells that are alike count for less."""
-        closest = bells[:MOST]
-        weights = solved(self._covariance(closest, 0.0), [1.0] * len(closest))
-        told = sum(weight * each.value for weight, each in zip(weights, closest, strict=True))
+        weights = solved(self._covariance(bells, 0.0), [1.0] * len(bells))
+        told = sum(weight * each.value for weight, each in zip(weights, bells, strict=True))
         return _Vote(sum(weights), told)
+
+
+class _Family:
+    """The bells of one founder, found by tower and by size."""
+
+    def __init__(self, bells: Iterable[Deviation]) -> None:
+        self.bells = sorted(bells, key=lambda each: (each.kin.diameter_m, each.bell_id))
+        self.ids = {each.bell_id for each in self.bells}
+        self._diameters = [each.kin.diameter_m for each in self.bells]
+        self._towers: dict[str, list[Deviation]] = defaultdict(list)
+        for each in self.bells:
+            self._towers[each.kin.tower].append(each)
+
+    def near(self, kin: Kin) -> list[Deviation]:
+        """Give all bells of the tower, and of the others those that are nearest in size."""
+        middle = bisect.bisect_left(self._diameters, kin.diameter_m)
+        by_size = self.bells[max(middle - MOST, 0) : middle + MOST]
+        of_tower = self._towers.get(kin.tower, [])
+        return [*of_tower, *(each for each in by_size if each.kin.tower != kin.tower)]
+
+
+NOBODY = _Family([])
 
 
 class _Vote(NamedTuple):
@@ -198,7 +222,10 @@ class _Vote(NamedTuple):
 
 
 def factored(matrix: Sequence[Sequence[float]]) -> list[list[float]]:
-    """Give the lower triangle L of a symmetric, positive definite matrix L·Lᵀ, after Cholesky."""
+    """Give the lower triangle L of a symmetric, positive definite matrix L·Lᵀ, after Cholesky.
+
+    Of the matrix the lower triangle is looked at.
+    """
     lower: list[list[float]] = []
     for row in matrix:
         new: list[float] = []
