@@ -113,7 +113,7 @@ def line(layout: str, errors: str, unsteady: float) -> str:
 def main() -> None:
     """Print how often the intervals held."""
     print(
-        f"{HISTORIES} histories each; rates about 0.06 mm a year; uns.: deviation of ln(rate) between visits\n"
+        f"{HISTORIES} histories each; rate about 0.06 mm a year; uns.: deviation of ln(rate) between visits\n"
     )
     print(
         f"{'visits':20}{'errors':34}{'uns.':>4}{'used':>8}{'Sen':>8}{'ends':>8}{'lines':>8}{'mm/a':>9}{'unsure':>9}"
