@@ -1,6 +1,7 @@
 """The outer surface of a bell laid flat: how a bearing and a height become a place, and the grid on it."""
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 from math import ceil, pi
 from typing import NamedTuple
 
@@ -29,6 +30,12 @@ class Line(NamedTuple):
     y: float
 
 
+@lru_cache(maxsize=8)
+def _contour(sizes: Sizes) -> tuple[Point, ...]:
+    """Keep the contour of the bells drawn last: every point of the surface asks for it."""
+    return tuple(outside(sizes))
+
+
 class Surface(NamedTuple):
     """How a bearing and a height become a place in the drawing; ``scale`` in drawing units per millimetre."""
 
@@ -44,7 +51,7 @@ class Surface(NamedTuple):
 
     def girth(self, height_mm: float) -> float:
         """Give the girth [drawing units] at a height above the lip [mm]."""
-        contour = outside(self.sizes)
+        contour = _contour(self.sizes)
         height_mm = min(max(height_mm, 0.0), self.height_mm)
         step = height_mm / self.height_mm * (len(contour) - 1)
         below = min(int(step), len(contour) - 2)

@@ -7,11 +7,26 @@ from registry.derive.condition.inspection import Inspection
 from registry.derive.condition.judgement import Candidate
 from registry.derive.condition.swing import Swing
 from registry.derive.condition.turning import Turning
+from registry.drawing.svg import growth_svg
 from registry.judging import BellJudgement
 from registry.model.cautions import cautions
 from registry.model.derived import Derived
-from registry.report.blocks import Block, CautionBox, Cell, Column, Heading, Item, Items, Prose, Table
+from registry.report.blocks import (
+    Block,
+    CautionBox,
+    Cell,
+    Column,
+    Columns,
+    Heading,
+    Item,
+    Items,
+    Picture,
+    Prose,
+    Table,
+)
+from registry.report.drawing_style import STYLE
 from registry.units import format_estimate, format_quantity
+from registry.wording.drawn import growth_of
 from registry.wording.judged import (
     FOLLOWED,
     INSPECTIONS,
@@ -70,6 +85,27 @@ def growth_blocks(growths: Sequence[Growth]) -> Iterator[Block]:
         ),
         tuple(rows),
         "Nobody knows that a rate will stay as it was.",
+    )
+    drawn = [picture for growth in growths if (picture := _growth_picture(growth))]
+    for first in range(0, len(drawn), 2):
+        pair = tuple((picture,) for picture in drawn[first : first + 2])
+        yield Columns((1, 1), pair if len(pair) == 2 else (*pair, ()))
+
+
+def _growth_picture(growth: Growth) -> Picture | None:
+    """Draw three readings or more over the years."""
+    drawing = growth_of(growth)
+    if drawing is None:
+        return None
+    words = f"{heading(growth.subject)}, {FOLLOWED[growth.quantity]}"
+    readings = ", ".join(
+        f"{format_quantity(each.value, 'mm')} in {each.day.year}" for each in growth.readings
+    )
+    return Picture(
+        f"{words}: {readings}.",
+        f"{words}: readings with their largest errors, and the rate.",
+        svg=growth_svg(drawing, words, STYLE),
+        tallest_mm=42,
     )
 
 

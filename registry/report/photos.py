@@ -5,7 +5,6 @@ from collections.abc import Iterable
 from pathlib import Path
 from typing import NamedTuple
 
-from registry.intake.files import located
 from registry.report.blocks import Item, Picture
 from registry.report.typesetting import why_not_printable
 from registry.store import pages_survey
@@ -55,8 +54,7 @@ def photos_of(conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database:
             shows = row["shows"] or heading(term("attachment_kind", row["kind"]))
             credit = f" {row['credit']}." if row["credit"] else ""
             caption = f"{shows.rstrip('.')}. {date_words(line.date)}.{credit}"
-            path = located(source.path, database).parent / row["file"]
-            data, reason = _read(path)
+            data, reason = _read(_folder_of(source.path, database) / row["file"])
             if reason:
                 item = Item(f"{shows} ({row['file']}): {reason}", 0, caption, f"{line.id}, attachments")
                 found.missing.setdefault(row["bell"], []).append(item)
@@ -66,6 +64,13 @@ def photos_of(conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database:
             picture = Picture(shows, caption, file=name, width=1.0, tallest_mm=120)
             found.pictures.setdefault(row["bell"], []).append(picture)
     return found
+
+
+def _folder_of(source: str, database: Path) -> Path:
+    """Find the folder of a form on this disk."""
+    from registry.intake.files import located  # noqa: PLC0415 - the conductor of loads, for few reports alone
+
+    return located(source, database).parent
 
 
 def _ending(data: bytes) -> str:

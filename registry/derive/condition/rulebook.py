@@ -156,7 +156,7 @@ def read_rulebook(text: str) -> Rulebook:
     ValueError
         When a rule names no known fact, has no or several comparisons, or a key that nothing reads.
     """
-    data = yaml.safe_load(text)
+    data = yaml.load(text, Loader=yaml.CSafeLoader)
     facts = {name: _fact_kind(name, entry) for name, entry in data.pop("facts").items()}
     components = {
         name: Component(
