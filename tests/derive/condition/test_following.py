@@ -64,6 +64,12 @@ def test_numbers_exchanged():
     assert len(result.remarks) == 2
 
 
+def test_opposite_points_whose_numbers_were_exchanged():
+    """Two opposite points under exchanged numbers were renumbered; half a turn of the mark would be stranger."""
+    result = followed(points((1, 90), (2, 270)), points((1, 270), (2, 90)))
+    assert numbers(result) == [[1, 2], [2, 1]]
+
+
 def test_another_place_is_another_point():
     """A number that turns up elsewhere is another point, and that is told."""
     result = followed(points((1, 90)), points((1, 200)))

@@ -106,6 +106,12 @@ class TestNotKnown:
         ):
             assert grade_bell([seen(**change)]).overall.condition is None
 
+    def test_point_of_unknown_use_is_no_point_in_use(self):
+        """Where no point is said to be in use, nobody knows whether those that were measured are struck."""
+        grade = grade_bell([seen(strike_points={"use": None})]).of("bell")
+        assert grade.condition is None
+        assert "no strike point in use was told" in {fact.why for fact in grade.not_known}
+
     def test_never_visited(self):
         """A bell known from documents has no grade and no advice."""
         document = seen(kind="document")

@@ -48,6 +48,12 @@ class TestLoss:
         assert both.value == pytest.approx(8.0)
         assert len(both.ways) == 2
 
+    def test_value_lies_where_all_readings_agree(self):
+        """A value that other readings exclude is moved to where all of them agree."""
+        point = StrikePoint(1, pit_depth_mm=8.2, thickness_at_pit_mm=92.2, thickness_beside_mm=100.0)
+        loss = loss_at(point, VISIT, None)
+        assert loss.value == loss.low == pytest.approx(100 * (8.2 - 0.15) / 100.15)
+
     def test_contradiction(self):
         """Readings that cannot all be right are told, and the greatest loss stands."""
         point = StrikePoint(1, pit_depth_mm=12.0, thickness_at_pit_mm=97.0, thickness_beside_mm=100.0)
