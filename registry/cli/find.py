@@ -73,10 +73,10 @@ def _grades(
 )
 @click.option(
     "--grade",
-    type=click.Choice(["0", "1", "2", "3", "not-known"]),
+    type=click.Choice(["0", "1", "2", "3", "not-graded"]),
     multiple=True,
     callback=_grades,
-    help="Computed by the rules, the worst part that safety hangs on.",
+    help="Computed by the rules, each as a lower bound: the worst part that safety hangs on.",
 )
 @click.option("--century", type=click.IntRange(1, 30), help="Century of casting: 15 is 1401 to 1500.")
 @click.option("--from-year", type=int, help="Cast in this year or later.")

@@ -21,8 +21,9 @@ class BellQuery(NamedTuple):
         Wanted terms; ``note`` in scientific pitch, e.g. ``C#4``.
     condition : tuple of int or "not-assessed"
         Grades 0 to 3 of the surveyors, or bells without any.
-    grade : tuple of int or "not-known"
-        Computed grades 0 to 3, or bells whose grade cannot be told, as of those that are gone.
+    grade : tuple of int or "not-graded"
+        Computed grades 0 to 3, each meaning "this or graver": what is known to be the case; or bells that
+        nobody can grade, as they are gone.
     tower_id : str or None
         One tower.
     century : int or None
@@ -51,7 +52,7 @@ class BellQuery(NamedTuple):
     note: tuple[str, ...] = ()
     crack_state: tuple[str, ...] = ()
     condition: tuple[int | Literal["not-assessed"], ...] = ()
-    grade: tuple[int | Literal["not-known"], ...] = ()
+    grade: tuple[int | Literal["not-graded"], ...] = ()
     tower_id: str | None = None
     century: int | None = None
     from_year: int | None = None
@@ -112,7 +113,7 @@ TERMS = {
 }
 """Filters that take a list of words, with the column they ask."""
 
-UNGRADED = {"condition": "not-assessed", "grade": "not-known"}
+UNGRADED = {"condition": "not-assessed", "grade": "not-graded"}
 """Filters that take grades, with their word for bells without one."""
 
 SORTS = {
@@ -198,14 +199,17 @@ def _filters(query: BellQuery) -> Iterator[_Filter]:
         if wanted:
             lacks = f"{column} IS NULL" + ("" if "unknown" in wanted else f" OR {column} = 'unknown'")
             yield _Filter(name, f"{column} IN ({', '.join('?' * len(wanted))})", wanted, f"({lacks})")
-    for name, unknown in UNGRADED.items():
+    for name, column in (("condition", "bell.condition"), ("grade", "bell.grade_at_least")):
         asked: tuple[int | str, ...] = getattr(query, name)
-        grades = tuple(grade for grade in asked if grade != unknown)
-        condition = f"bell.{name} IN ({', '.join('?' * len(grades))})"
-        if unknown in asked:
-            yield _Filter(name, f"({condition} OR bell.{name} IS NULL)", grades)
+        grades = tuple(int(grade) for grade in asked if grade != UNGRADED[name])
+        condition = f"{column} IN ({', '.join('?' * len(grades))})"
+        if UNGRADED[name] in asked:
+            yield _Filter(name, f"({condition} OR {column} IS NULL)", grades)
+        elif asked and name == "grade":
+            listed = ", ".join(map(str, grades))
+            yield _Filter(name, condition, grades, f"(bell.grade IS NULL AND {column} NOT IN ({listed}))")
         elif asked:
-            yield _Filter(name, condition, grades, f"bell.{name} IS NULL")
+            yield _Filter(name, condition, grades, f"{column} IS NULL")
     yield from _year_filter(query)
     for name, column in (("diameter_mm", "bell.mouth_diameter_mm"), ("mass_kg", MASS)):
         low, high = getattr(query, name)
@@ -291,7 +295,7 @@ FACETS = {
     "material": "bell.material",
     "status": "bell.status",
     "condition": "bell.condition",
-    "grade": "bell.grade",
+    "grade": "bell.grade_at_least",
     "crack_state": "bell.crack_state",
     "region": "bell.region",
     "country": "bell.country",

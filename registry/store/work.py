@@ -55,7 +55,7 @@ _TO_DO = f"""
     SELECT to_do.urgency, to_do.recommendation, bell.tower_id, bell.tower_name, bell.place, bell.region,
         iif(to_do.component IN ({_OF_TOWER}), NULL, bell.id) AS bell_id,
         iif(to_do.component IN ({_OF_TOWER}), NULL, bell.name) AS bell_name,
-        to_do.component, to_do.do, to_do.found, to_do.rule, to_do.survey_id, survey.as_of AS survey_date,
+        to_do.component, to_do.do, to_do.found, to_do.rule, to_do.survey_id, max(survey.as_of) AS survey_date,
         to_do.source
     FROM to_do
     JOIN bell_current AS bell ON bell.id = to_do.bell_id
@@ -64,7 +64,7 @@ _TO_DO = f"""
     GROUP BY bell.tower_id, iif(to_do.component IN ({_OF_TOWER}), NULL, bell.id), to_do.rule, to_do.found
     ORDER BY to_do.urgency DESC, to_do.recommendation DESC, bell.tower_id, bell_id, to_do.rule, to_do.found
 """
-"""What belongs to a tower stands once, however many bells hang there."""
+"""What belongs to a tower stands once, as the newest survey found it, however many bells hang there."""
 
 _INSPECTIONS = """
     SELECT coalesce(inspection_due.due, :on) AS due, inspection_due.kind, bell.tower_id, bell.tower_name,

@@ -30,7 +30,7 @@ TITLES = {
     "material": "Material",
     "status": "Status",
     "condition": "Condition, surveyor",
-    "grade": "Condition by the rules",
+    "grade": "By the rules, at least",
     "crack": "Crack",
     "region": "Region",
     "country": "Country",

@@ -75,7 +75,7 @@ UNJUDGED = {
     "note": "no note on record",
     "crack_state": "no survey tells of cracks",
     "condition": "not assessed",
-    "grade": "condition cannot be told by the rules",
+    "grade": "may be graver: not all was inspected",
     "year": "undated",
     "diameter_mm": "diameter not measured",
     "mass_kg": "mass neither known nor computed",

@@ -18,7 +18,8 @@ from registry.web.tabular import as_csv
 from registry.wording.inspections import inspection_calendar
 from registry.wording.judged import urgency_words
 
-PAGE_SIZE = 60
+PAGE_SIZE = 30
+INSPECTIONS_SHOWN = 20
 CALENDAR = "text/calendar; charset=utf-8"
 
 Pairs = list[tuple[str, str]]
@@ -118,7 +119,7 @@ def work_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             first=first + 1,
             at=ask.page(),
             pages=max(-(-len(to_do) // PAGE_SIZE), 1),
-            inspections=inspections[:PAGE_SIZE],
+            inspections=inspections[:INSPECTIONS_SHOWN],
             inspections_total=len(inspections),
             today=today.isoformat(),
             cautions=[cautions()["going-up"], cautions()["no-certificate"]],

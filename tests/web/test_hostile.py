@@ -5,7 +5,8 @@ from html.parser import HTMLParser
 import pytest
 
 PAGES = (
-    "/", "/towers", "/tower/hill-church", "/bell/hill-church-tom", "/bell/hill-church-treble", "/bells",
+    "/", "/towers", "/work", "/tower/hill-church", "/bell/hill-church-tom", "/bell/hill-church-treble",
+    "/bells",
     "/map", "/about", "/survey/hill-church-2024", "/data/bell_current", "/data/bell_seen",
     "/data/tower_current", "/data/crack", "/data/survey", "/data/region", "/data/attention",
     "/bells?text=%22%3E%3Cscript%3Ealert(1)%3C/script%3E", "/bells?founder=%3Cb%3E&note=%22onclick%3D%22x",
