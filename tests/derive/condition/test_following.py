@@ -65,7 +65,7 @@ def test_numbers_exchanged():
 
 
 def test_opposite_points_whose_numbers_were_exchanged():
-    """Two opposite points under exchanged numbers were renumbered; half a turn of the mark would be stranger."""
+    """Two opposite points under exchanged numbers were renumbered: no mark moves by half a turn."""
     result = followed(points((1, 90), (2, 270)), points((1, 270), (2, 90)))
     assert numbers(result) == [[1, 2], [2, 1]]
 
