@@ -96,7 +96,7 @@ class _Reading:
                 self.keep(name, value, f"{title}: {value.replace('-', ' ')}")
             elif value in ("0", "1", "2", "3"):
                 made.append(int(value))
-                self.keep(name, value, f"{title}: {grade('condition', int(value))}")
+                self.keep(name, value, f"{title}: {graded(name, int(value))}")
             else:
                 self.ignored.append(name)
         return tuple(made)
@@ -166,6 +166,13 @@ def asked(ask: Ask) -> Asked:
         for index, words in enumerate(read.words)
     ]
     return Asked(query, read.pairs + order, filters, read.ignored)
+
+
+def graded(name: str, value: int) -> str:
+    """Word a grade; a computed one is a lower bound, so that nothing found is never called good."""
+    if name == "grade" and value == 0:
+        return "0 – nothing found, or not inspected"
+    return grade("condition", value)
 
 
 def toggled(pairs: Pairs, name: str, value: str) -> Pairs:

@@ -21,10 +21,10 @@ from registry.web.bell_questions import (
     Asked,
     Pairs,
     asked,
+    graded,
     toggled,
 )
 from registry.web.tabular import as_csv
-from registry.wording.words import grade
 
 FACET_VALUES_SHOWN = 12
 
@@ -167,6 +167,6 @@ def _choice(name: str, value: FacetValue, pairs: Pairs) -> Choice:
     if value.value is None:
         return Choice(value.label, value.bells, chosen=False, pairs=None)
     text = str(value.value)
-    graded = name in UNGRADED and isinstance(value.value, int)
-    words = grade("condition", int(value.value)) if graded else value.label
+    has_grade = name in UNGRADED and isinstance(value.value, int)
+    words = graded(name, int(value.value)) if has_grade else value.label
     return Choice(words, value.bells, (name, text) in pairs, toggled(pairs, name, text))

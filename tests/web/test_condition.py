@@ -173,3 +173,11 @@ def test_a_tower_is_never_better_than_what_is_not_known() -> None:
     assert sound is not None
     assert sound.words == "1 – slight symptoms"
     assert grades_in_short([bell(None, None)]) is None
+
+
+def test_nothing_found_is_never_called_good(get) -> None:
+    """The lowest computed step is worded as nothing found, and who cannot be judged is counted."""
+    assert "0 – nothing found, or not inspected" in get("/bells").text
+    text = plain(get("/bells?grade=3").text)
+    assert "By the rules, at least: 3 – grave".lower() in text.lower()
+    assert "may be graver: not all was inspected" in text

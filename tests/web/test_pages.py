@@ -8,7 +8,7 @@ import pytest
 from registry.web.page_survey import lines_of
 
 PAGES = (
-    "/", "/towers", "/tower/hill-church", "/tower/field-chapel", "/bell/hill-church-tom",
+    "/", "/towers", "/work", "/tower/hill-church", "/tower/field-chapel", "/bell/hill-church-tom",
     "/bell/hill-church-treble", "/bell/field-chapel-steel", "/bell/hill-church-elder", "/bells", "/map",
     "/about", "/data", "/data/derived", "/data/attention", "/data/current_fact", "/survey/hill-church-2024",
     "/survey/hill-church-2004", "/survey/field-chapel-list",
