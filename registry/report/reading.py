@@ -8,8 +8,9 @@ from registry.derive.bell import derive_bell
 from registry.derive.condition.seen import History
 from registry.model.derived import Derived
 from registry.store import pages, pages_survey
+from registry.store.bell_facts import facts_of_bell
 from registry.store.facts import FACT_TABLES, facts_of
-from registry.store.history import BellHistory, facts_of_bell, read_histories
+from registry.store.history import BellHistory, read_histories
 from registry.store.pages import GONE, Row, SurveyLine
 from registry.store.pages_survey import Kind
 from registry.store.seen import read_seen
@@ -111,7 +112,7 @@ def _newest_visit(surveys: Iterable[SurveyLine]) -> SurveyLine | None:
 
 
 def read_records(conn: sqlite3.Connection, subject: Subject) -> list[BellRecord]:
-    """Read what the surveys of a report say of its bells, and compute from that alone."""
+    """Read what the surveys of a report say of its bells, and what follows from them alone."""
     seen = read_seen(conn, subject.bell_ids)
     return [
         _record(conn, history, subject, seen[history.bell_id])
@@ -127,24 +128,26 @@ def _record(conn: sqlite3.Connection, history: BellHistory, subject: Subject, se
         newest = _age(subject.survey)
         surveys = tuple(line for line in surveys if _age(line) <= newest)
     allowed = {line.id for line in surveys}
+    is_newest = len(allowed) == len(history.bell_seen)
     sections = {
         table: [row for row in rows if row["survey_id"] in allowed]
         for table, rows in pages_survey.read_sections_of_bell(conn, bell_id).items()
     }
-    until_then = BellHistory(
-        bell_id, *([row for row in rows if row["survey_id"] in allowed] for rows in history[1:])
-    )
     then = tuple(each for each in seen if each.survey_id in allowed)
-    return BellRecord(bell_id, sections, surveys, _derived_rows(until_then), then)
+    derived = pages_survey.read_derived(conn, bell_id) if is_newest else _derived_then(history, allowed)
+    return BellRecord(bell_id, sections, surveys, derived, then)
 
 
 def _age(line: SurveyLine) -> tuple[str, str, str]:
     return line.as_of, line.date, line.id
 
 
-def _derived_rows(history: BellHistory) -> list[Row]:
-    """Compute what follows from a history, as rows of the table ``derived``."""
-    return [
+def _derived_then(history: BellHistory, allowed: set[str]) -> list[Row]:
+    """Compute anew what follows from some surveys alone, as rows of the table ``derived``."""
+    until_then = BellHistory(
+        history.bell_id, *([row for row in rows if row["survey_id"] in allowed] for rows in history[1:])
+    )
+    rows = [
         {
             "subject": each.subject,
             "survey_id": each.survey_id,
@@ -152,8 +155,9 @@ def _derived_rows(history: BellHistory) -> list[Row]:
             "unit": each.derived.unit,
             **each.derived._asdict(),
         }
-        for each in derive_bell(facts_of_bell(history))
+        for each in derive_bell(facts_of_bell(until_then))
     ]
+    return sorted(rows, key=lambda row: (row["subject"], row["quantity"], row["rank"]))
 
 
 def newest_facts(record: BellRecord) -> list[Row]:

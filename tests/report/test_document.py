@@ -108,7 +108,7 @@ def _lines(value: Any) -> Iterator[str]:
             return
         for each in value:
             yield from (f"- {line}" if index == 0 else f"  {line}" for index, line in enumerate(_lines(each)))
-    else:
+    elif not str(value).startswith("<svg"):
         yield from str(value).split("\n")
 
 
