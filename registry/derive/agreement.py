@@ -83,7 +83,9 @@ def mass_agreement(weighed_kg: float, estimate: Derived) -> MassAgreement | None
 def _slips(weighed_kg: float, estimate: Derived, high_kg: float) -> tuple[str, ...]:
     """Name every slip that explains the weighed mass, given what the estimate rests on; likeliest first."""
     known = {name: value for name, value in estimate.inputs.items() if name in Readings._fields}
-    slips = likely_slips(Readings(**known)._replace(mass_kg=weighed_kg))
+    slips: tuple[str, ...] = ()
+    if "mouth_diameter_mm" in known:
+        slips = likely_slips(Readings(**known)._replace(mass_kg=weighed_kg))
     if high_kg < weighed_kg <= high_kg * (1.0 + FITTINGS_SHARE):
         return (*slips, FITTINGS)
     return slips

@@ -139,16 +139,19 @@ class Witnesses:
         One for each bell; those that contradict themselves left out.
     scatter : Scatter
         The scatter about the law.
+    by_family : bool
+        Each family is heard alone: no other founder's bells tell of the habits of the registry.
     """
 
-    def __init__(self, deviations: Iterable[Deviation], scatter: Scatter) -> None:
+    def __init__(self, deviations: Iterable[Deviation], scatter: Scatter, *, by_family: bool = False) -> None:
         self._scatter = scatter
         families: dict[str, list[Deviation]] = defaultdict(list)
         for each in deviations:
             families[each.kin.family].append(each)
         self._families = {family: _Family(bells) for family, bells in families.items()}
-        self._bells = sum(len(family.bells) for family in self._families.values())
-        self._votes = {name: self._vote(family.bells[:MOST]) for name, family in self._families.items()}
+        voting = {} if by_family else self._families
+        self._bells = sum(len(family.bells) for family in voting.values())
+        self._votes = {name: self._vote(family.bells[:MOST]) for name, family in voting.items()}
         self._weight = sum(vote.weight for vote in self._votes.values())
         self._sum = sum(vote.weighted for vote in self._votes.values())
 
@@ -172,7 +175,8 @@ class Witnesses:
         sisters = sum(_closeness(kin, each.kin) >= A_SISTER for each in heard)
         itself = bool(without) and without in family.ids
         of_family = len(family.bells) - itself - sisters
-        return Expected(value, math.sqrt(variance), sisters, of_family, self._bells - len(family.bells))
+        others = max(self._bells - len(family.bells), 0)
+        return Expected(value, math.sqrt(variance), sisters, of_family, others)
 
     def _covariance(self, bells: Sequence[Deviation], doubt: float) -> list[list[float]]:
         """Give the lower triangle of the covariance of some bells of one family, row by row."""

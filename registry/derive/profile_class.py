@@ -85,11 +85,13 @@ def class_of(
     step = math.log(factor / law.medium_pitch_factor) / SEMITONE
     of_founders = law.class_spread / NINETY_PERCENT / SEMITONE
     of_readings = doubt / SEMITONE
-    weights = {
+    logs = {
         word: _prior(law, half / 2.0, of_founders)
-        * _bell_curve(step - half / 2.0, math.hypot(of_founders, of_readings))
+        + _bell_curve(step - half / 2.0, math.hypot(of_founders, of_readings))
         for word, half in law.half_semitones.items()
     }
+    most = max(logs.values())
+    weights = {word: math.exp(log - most) for word, log in logs.items()}
     total = sum(weights.values())
     probabilities = {word: weight / total for word, weight in weights.items()}
     ranked = sorted(probabilities, key=lambda word: -probabilities[word])
@@ -137,11 +139,12 @@ def _pitch_factor(law: Law, known: dict[str, float], tolerances: Tolerances) -> 
 
 
 def _prior(law: Law, step: float, of_founders: float) -> float:
-    """Give the weight of a class before anything of the bell is known: how common such bells are."""
+    """Give the weight [ln] of a class before anything of the bell is known: how common such bells are."""
     middle = math.log(law.pitch_factor / law.medium_pitch_factor) / SEMITONE
     of_bells = math.hypot(*law.pitch_scatter) / SEMITONE
     return _bell_curve(step - middle, math.sqrt(of_bells**2 - of_founders**2))
 
 
 def _bell_curve(distance: float, deviation: float) -> float:
-    return math.exp(-0.5 * (distance / deviation) ** 2)
+    """Give the logarithm of the normal density, but for a constant."""
+    return -0.5 * (distance / deviation) ** 2

@@ -30,6 +30,12 @@ class Allowed(NamedTuple):
     outside_mm: float
     thickness_mm: float
 
+    @classmethod
+    def usual(cls) -> "Allowed":
+        """Give what is usual where the surveyor states nothing."""
+        rules = constants("section")
+        return cls(rules["outside_tolerance_mm"], rules["thickness_tolerance_mm"])
+
 
 def section_mass(
     profile: Sequence[ProfilePoint],
@@ -68,7 +74,7 @@ def section_mass(
     missing = _missing(profile, material)
     if missing:
         return _told(None, 0.0, {"material": material, "profile_points": len(profile)}, f"no mass: {missing}")
-    allowed = tolerances or Allowed(rules["outside_tolerance_mm"], rules["thickness_tolerance_mm"])
+    allowed = tolerances or Allowed.usual()
     density, of_density = rules["densities"][material]
     crown = checked_term("crown_kind", crown_kind)
     share, of_share = rules["crowns"].get(crown, rules["crowns"]["unknown"])

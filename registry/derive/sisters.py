@@ -130,8 +130,7 @@ class Sisters:
         Derived or None
             Frequency [Hz] with a 90 % interval; None where no bell of its founder has a note.
         """
-        basis = _Basis("strike_hz", "size", self._law.pitch_scatter)
-        return next((each for each in self._told(basis, bell) if "registry" not in each.method), None)
+        return next(self._told(_Basis("strike_hz", "size", self._law.pitch_scatter), bell), None)
 
     def _told(self, basis: _Basis, bell: KnownBell) -> Iterator[Derived]:
         plain = basis.law(self._law, bell)
@@ -141,7 +140,8 @@ class Sisters:
         # What the law adds to its scatter, such as for small bells, and what the readings leave open.
         added = math.sqrt(max(plain.spread**2 - basis.scatter.spread**2, 0.0))
         rules = constants("kinship")
-        spread = rules["ninety_percent"] * math.hypot(told.deviation, basis.uncertainty(bell, of_truth=False))
+        half = rules["ninety_percent"] if told.sisters + told.family else NINETY_PERCENT
+        spread = half * math.hypot(told.deviation, basis.uncertainty(bell, of_truth=False))
         value = Spreading(plain.value * math.exp(told.value), math.hypot(spread, added))
         inputs: dict[str, Any] = {
             "mouth_diameter_mm": bell.mouth_diameter_mm,
@@ -179,7 +179,9 @@ class Sisters:
                 if (truth := basis.truth(bell)) is not None
                 and (plain := basis.law(self._law, bell)) is not None
             ]
-            self._witnesses[basis] = Witnesses(deviations, basis.scatter)
+            # The profile is each founder's own; only the habits of weighing are a region's.
+            by_family = basis.quantity == "strike_hz"
+            self._witnesses[basis] = Witnesses(deviations, basis.scatter, by_family=by_family)
         return self._witnesses[basis]
 
     def _contradicts(self, bell: KnownBell) -> bool:

@@ -2,15 +2,18 @@
 
 import hashlib
 import sqlite3
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from contextlib import ExitStack
 from pathlib import Path
 
 from registry import __version__
 from registry.derive.bell import derive_bell
 from registry.derive.condition.listing import judged_in_short
+from registry.derive.size_and_note import kindred_of
 from registry.intake.preparing import Prepared
 from registry.intake.regions import RegionFile
+from registry.model.bell_facts import BellFacts, Computed
+from registry.model.known_bell import KnownBell
 from registry.resources import shipped_folder
 from registry.store import write
 from registry.store.publish import draft
@@ -24,6 +27,12 @@ def derivation() -> str:
     for file in sorted(rules.iterdir(), key=lambda file: file.name):
         digest.update(file.read_bytes())
     return digest.hexdigest()
+
+
+def computing(known: Iterable[tuple[str, KnownBell]]) -> Callable[[BellFacts], list[Computed]]:
+    """Make what computes the values of a bell, with the known bells of its registry beside it."""
+    kindred = kindred_of(known)
+    return lambda facts: derive_bell(facts, kindred)
 
 
 class Writer:
@@ -90,4 +99,4 @@ class Writer:
             write.touch_all(self.conn)
             write.state(self.conn, "derivation", derivation())
             write.state(self.conn, "program_version", __version__)
-        return refresh(self.conn, derive_bell, judged_in_short)
+        return refresh(self.conn, computing, judged_in_short)

@@ -2,7 +2,9 @@
 
 from typing import Any, NamedTuple
 
+from registry.model.bell import ProfilePoint
 from registry.model.derived import Derived
+from registry.model.known_bell import KnownBell
 
 
 class Told(NamedTuple):
@@ -35,11 +37,23 @@ class StruckPoint(NamedTuple):
     tolerance_mm: float | None
 
 
+class MeasuredSection(NamedTuple):
+    """The section of a bell as one survey measured it, with the largest errors of its instruments."""
+
+    survey_id: str
+    points: tuple[ProfilePoint, ...]
+    head_thickness_mm: float | None = None
+    crown_kind: str | None = None
+    outside_tolerance_mm: float | None = None
+    thickness_tolerance_mm: float | None = None
+
+
 class BellFacts(NamedTuple):
     """The newest value of each fact of a bell, and the single surveys where growth or wear shows.
 
     ``mass_kg`` is a mass as stated, with ``mass_basis`` how it was obtained. ``strike_hz`` was measured or
-    follows from the note written down; ``nominal_hz`` is the partial of that name.
+    follows from the note written down; ``nominal_hz`` is the partial of that name. ``kin`` tells where the
+    bell comes from and how far its readings can be trusted; its mass is one that can speak for others.
     """
 
     bell_id: str
@@ -53,6 +67,9 @@ class BellFacts(NamedTuple):
     cast_date: Told | None = None
     sounds: tuple[HeardSound, ...] = ()
     strike_points: tuple[StruckPoint, ...] = ()
+    soundbow_thickness_mm: Told | None = None
+    section: MeasuredSection | None = None
+    kin: KnownBell | None = None
 
 
 class Computed(NamedTuple):

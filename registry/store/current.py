@@ -11,9 +11,10 @@ from registry.model.edtf import parse_edtf
 from registry.model.judged import JudgedBell
 from registry.model.pitch import note_of, read_note
 from registry.store.agreement import disagreements
+from registry.store.bell_facts import facts_of_bell
 from registry.store.history import (
     BellHistory,
-    facts_of_bell,
+    home_of,
     newest,
     newest_strike,
     newest_value,
@@ -128,11 +129,6 @@ def _cast_spans(history: BellHistory) -> Iterator[Row]:
         date = parse_edtf(text)
         for ordinal, member in enumerate(date.members or (date,), start=1):
             yield history.bell_id, ordinal, member.earliest_year, member.latest_year
-
-
-def home_of(history: BellHistory) -> sqlite3.Row:
-    """Give the entry that says where a bell belongs: the newest that does not have it moved away."""
-    return next((row for row in history.bell_seen if row["status"] != "moved"), history.bell_seen[0])
 
 
 def bell_row(

@@ -5,7 +5,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 
-from registry.model.bell_facts import BellFacts, HeardSound, StruckPoint, Told
+from registry.model.bell_facts import Told
 from registry.model.pitch import CENTS_PER_SIXTEENTH, GERMAN_A_HZ, ISO_A_HZ, frequency_of
 from registry.store.rows import TABLES, to_json
 
@@ -16,7 +16,7 @@ class BellHistory(NamedTuple):
     """The rows of one bell by table, the newest survey first.
 
     Each row carries ``survey_id``; those of ``bell_seen`` also ``as_of``, ``kind`` and ``tower_id`` of their
-    survey, those of ``sound`` and ``strike_point`` the tolerance of its instruments.
+    survey, those of ``TOLERATED`` the tolerances of its instruments.
     """
 
     bell_id: str
@@ -28,29 +28,40 @@ class BellHistory(NamedTuple):
     crack: list[Row]
     assessment: list[Row]
     inscription: list[Row]
+    profile_point: list[Row]
+    crown: list[Row]
 
 
 _COLUMNS = {
     "bell_seen": "name position status material founder founder_id founder_certainty cast_text cast_date"
     " dating_basis protected wartime_class title",
     "dimensions": "mouth_diameter_mm height_mm slant_height_mm shoulder_diameter_mm soundbow_thickness_mm"
-    " waist_thickness_mm mass_kg mass_basis profile_class",
+    " waist_thickness_mm head_thickness_mm mouth_diameter_readings_mm mass_kg mass_basis mass_includes"
+    " mass_tolerance_kg profile_class",
     "sound": "note note_cents note_sixteenths reference_hz strike_hz",
     "partial": "name frequency_hz",
     "strike_point": "number use pit_depth_mm thickness_at_pit_mm thickness_beside_mm",
     "crack": "number state side",
     "assessment": "component condition urgency",
     "inscription": "transcription expansion translation",
+    "profile_point": "height_mm diameter_mm thickness_mm",
+    "crown": "kind",
 }
 """By table: the columns that the current view, the computations or the search need."""
+
+TOLERATED = frozenset({"dimensions", "sound", "strike_point", "profile_point"})
+"""Tables whose readings are only as good as their instruments."""
 
 _TOLERANCES = """
     (SELECT max(tolerance_hz) FROM instrument WHERE instrument.survey_id = survey.id) AS tolerance_hz,
     (SELECT max(tolerance_mm) FROM instrument WHERE instrument.survey_id = survey.id
         AND instrument.kind IN ('caliper', 'depth-gauge', 'feeler-gauge', 'template', 'ultrasonic')
-    ) AS tolerance_mm
+    ) AS tolerance_mm,
+    (SELECT max(tolerance_mm) FROM instrument WHERE instrument.survey_id = survey.id
+        AND instrument.kind IN ('tape', 'rule', 'laser-distance', 'scanner', 'template', 'level')
+    ) AS outside_tolerance_mm
 """
-"""Of the instruments of the survey: for frequencies, and for thickness of the wall and depth of a pit."""
+"""Of the instruments of the survey: for frequencies, for wall and pit, for the sizes of the outside."""
 
 
 def _query(table: str) -> str:
@@ -75,7 +86,7 @@ def _query(table: str) -> str:
             "JOIN bell_seen ON bell_seen.bell_id = batch.id"
             f" JOIN {table} ON {table}.survey_id = bell_seen.survey_id AND {table}.bell_id = batch.id"
         )
-    if table in {"sound", "strike_point"}:
+    if table in TOLERATED:
         columns.append(_TOLERANCES)
     counted_by = TABLES[table].counted_by
     if counted_by:
@@ -89,19 +100,24 @@ def _query(table: str) -> str:
 _QUERIES = {table: _query(table) for table in _COLUMNS}
 
 
-def read_histories(conn: sqlite3.Connection, bell_ids: Sequence[str]) -> list[BellHistory]:
-    """Read what all surveys tell of some bells; bells that no survey mentions are left out."""
+def read_histories(
+    conn: sqlite3.Connection, bell_ids: Sequence[str], tables: Iterable[str] = _COLUMNS
+) -> list[BellHistory]:
+    """Read what all surveys tell of some bells; bells that no survey mentions are left out.
+
+    Of ``tables``, ``bell_seen`` must be one; those left out are empty.
+    """
     batch = to_json(list(bell_ids))
     cursor = conn.cursor()
     cursor.row_factory = Row
     by_table: dict[str, dict[str, list[Row]]] = {}
-    for table, query in _QUERIES.items():
+    for table in tables:
         rows: defaultdict[str, list[Row]] = defaultdict(list)
-        for row in cursor.execute(query, (batch,)):
+        for row in cursor.execute(_QUERIES[table], (batch,)):
             rows[row["bell_id"]].append(row)
         by_table[table] = rows
     return [
-        BellHistory(id_, *(by_table[table].get(id_, []) for table in _QUERIES))
+        BellHistory(id_, *(by_table.get(table, {}).get(id_, []) for table in _QUERIES))
         for id_ in bell_ids
         if id_ in by_table["bell_seen"]
     ]
@@ -122,9 +138,15 @@ def newest_value(rows: Iterable[Row], field: str) -> Any:
     return None if row is None else row[field]
 
 
-def _told(rows: Iterable[Row], field: str) -> Told | None:
+def told(rows: Iterable[Row], field: str) -> Told | None:
+    """Give the newest value of a field with its survey; None where no survey has one."""
     row = newest(rows, field)
     return None if row is None else Told(row[field], row["survey_id"])
+
+
+def home_of(history: BellHistory) -> Row:
+    """Give the entry that says where a bell belongs: the newest that does not have it moved away."""
+    return next((row for row in history.bell_seen if row["status"] != "moved"), history.bell_seen[0])
 
 
 def newest_strike(sounds: Iterable[Row]) -> tuple[Told | None, str | None]:
@@ -147,42 +169,3 @@ def note_hz(sound: Row) -> float:
     cents = sound["note_cents"] if sixteenths is None else sixteenths * CENTS_PER_SIXTEENTH
     reference_hz = sound["reference_hz"] or (ISO_A_HZ if sixteenths is None else GERMAN_A_HZ)
     return frequency_of(sound["note"], cents or 0.0, reference_hz)
-
-
-def facts_of_bell(history: BellHistory) -> BellFacts:
-    """Give the plain facts from which everything about a bell is computed."""
-    mass = newest(history.dimensions, "mass_kg")
-    partials: defaultdict[str, dict[str, float]] = defaultdict(dict)
-    nominal = None
-    for row in history.partial:
-        # Of a partial given twice the first counts.
-        partials[row["survey_id"]].setdefault(row["name"], row["frequency_hz"])
-        if nominal is None and row["name"] == "nominal":
-            nominal = Told(row["frequency_hz"], row["survey_id"])
-    return BellFacts(
-        history.bell_id,
-        _told(history.bell_seen, "material"),
-        _told(history.dimensions, "profile_class"),
-        _told(history.dimensions, "mouth_diameter_mm"),
-        None if mass is None else Told(mass["mass_kg"], mass["survey_id"]),
-        None if mass is None else mass["mass_basis"],
-        newest_strike(history.sound)[0],
-        nominal,
-        _told(history.bell_seen, "cast_date"),
-        tuple(
-            HeardSound(row["survey_id"], partials[row["survey_id"]], row["strike_hz"], row["tolerance_hz"])
-            for row in history.sound
-            if row["survey_id"] in partials
-        ),
-        tuple(
-            StruckPoint(
-                row["survey_id"],
-                row["number"],
-                row["thickness_at_pit_mm"],
-                row["thickness_beside_mm"],
-                row["pit_depth_mm"],
-                row["tolerance_mm"],
-            )
-            for row in history.strike_point
-        ),
-    )

@@ -5,13 +5,18 @@ from typing import Any
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from sections import invented_bell
 
 from registry.derive.bell import derive_bell
 from registry.derive.inputs import range_of
 from registry.derive.mass import mass_estimates
+from registry.derive.section import section_mass
+from registry.derive.size_and_note import kindred_of
 from registry.derive.strike import strike_estimate
 from registry.derive.wear import soundbow_loss
-from registry.model.bell_facts import BellFacts, Computed, HeardSound, StruckPoint, Told
+from registry.model.bell import ProfilePoint
+from registry.model.bell_facts import BellFacts, Computed, HeardSound, MeasuredSection, StruckPoint, Told
+from registry.model.known_bell import KnownBell, Tolerances
 from registry.model.vocabulary import vocabulary
 
 
@@ -37,8 +42,90 @@ def test_mass_and_note_come_with_their_survey() -> None:
     assert note.survey_id == "s1"
 
 
+SIZED = BellFacts(
+    "b", material=Told("bronze", "s"), mouth_diameter_mm=Told(1000.0, "s"), strike_hz=Told(410.0, "s")
+)
+KIN = KnownBell("b", "Anders", "north", 1900, 1000.0, 410.0)
+
+
+def test_year_and_soundbow_count() -> None:
+    """The year of casting refines the mass by the note, and the sound-bow gives mass and note of its own."""
+    facts = SIZED._replace(kin=KIN, soundbow_thickness_mm=Told(74.0, "s"))
+    masses = [each.derived.method for each in of(derive_bell(facts), "mass_kg")]
+    assert masses == ["size-strike-and-date", "size-and-thickness", "size"]
+    (note,) = of(derive_bell(facts), "strike_hz")
+    assert note.derived.method == "size-and-thickness"
+
+
+def test_sisters_speak() -> None:
+    """Weighed bells of the founder come first, with how many spoke, and name no single survey."""
+    sister = KIN._replace(bell_id="a", mouth_diameter_mm=1200.0, strike_hz=345.0, mass_kg=1050.0)
+    first, *others = of(derive_bell(SIZED._replace(kin=KIN), kindred_of([("bronze", sister)])), "mass_kg")
+    assert first.derived.method == "size-strike-and-sisters"
+    assert first.survey_id is None
+    assert "1 weighed bell spoke" in first.derived.note
+    assert [each.rank for each in others] == [2, 3, 4]
+    alone = of(derive_bell(SIZED._replace(kin=KIN), kindred_of([("cast-steel", sister)])), "mass_kg")
+    assert alone[0].derived.method == "size-strike-and-date"
+
+
+def test_sisters_tell_the_note() -> None:
+    """A bell without a note gets one from its sisters, before that of its size alone."""
+    sister = KIN._replace(bell_id="a", mouth_diameter_mm=1200.0, strike_hz=345.0)
+    facts = SIZED._replace(strike_hz=None, kin=KIN._replace(strike_hz=None))
+    notes = of(derive_bell(facts, kindred_of([("bronze", sister)])), "strike_hz")
+    assert [(each.rank, each.derived.method) for each in notes] == [(1, "size-and-sisters"), (2, "size")]
+
+
+def test_a_section_comes_first() -> None:
+    """The mass of a measured section leaves least open; without a value it stands last and says why."""
+    points = tuple(invented_bell())
+    whole = SIZED._replace(section=MeasuredSection("s2", points, None, "canons", 3.0, 1.0))
+    masses = of(derive_bell(whole), "mass_kg")
+    assert [each.derived.method for each in masses] == ["section", "size-and-strike", "size"]
+    assert masses[0].survey_id == "s2"
+    expected = section_mass(points, crown_kind="canons").value
+    assert masses[0].derived.value == expected
+    broken = SIZED._replace(section=MeasuredSection("s2", points[:3]))
+    masses = of(derive_bell(broken), "mass_kg")
+    assert [each.derived.method for each in masses][:1] == ["size-and-strike"]
+    assert "no mass" in next(each.derived.note for each in masses if each.derived.method == "section")
+
+
+def test_section_without_a_diameter() -> None:
+    """A section needs no mouth diameter beside it."""
+    facts = BellFacts("b", Told("bronze", "s"), section=MeasuredSection("s", tuple(invented_bell())))
+    (only,) = of(derive_bell(facts), "mass_kg")
+    assert only.derived.method == "section"
+
+
+@pytest.mark.parametrize(
+    ("changed", "named"),
+    [
+        ({"strike_hz": Told(820.0, "s")}, "octave too high"),
+        ({"mouth_diameter_mm": Told(500.0, "s")}, "radius"),
+        ({"mass_kg": Told(640.0 / 0.45359237, "s"), "mass_basis": "weighed"}, "pounds"),
+        ({"soundbow_thickness_mm": Told(33.0, "s")}, "sound-bow"),
+    ],
+)
+def test_contradictions_are_told(changed: dict[str, Any], named: str) -> None:
+    """Readings that contradict each other are told once, with the likelier mistake."""
+    assert of(derive_bell(SIZED), "misfit_sd") == []
+    (found,) = of(derive_bell(SIZED._replace(**changed)), "misfit_sd")
+    assert named in found.derived.note
+
+
+def test_class() -> None:
+    """Size and note give the class in semitones from medium; another metal has none."""
+    (step,) = of(derive_bell(SIZED), "profile_step_semitones")
+    assert step.survey_id == "s"
+    assert "most like" in step.derived.note
+    steel = SIZED._replace(material=Told("cast-steel", "s"))
+    assert of(derive_bell(steel), "profile_step_semitones") == []
+
+
 def test_the_nominal_stands_for_a_strike_note_that_nobody_wrote() -> None:
-    """Half the nominal is the first estimate of the strike note; the mass rests on it where no note is told."""
+    """Half the nominal is the first estimate of the strike note; the mass rests on it if no note is told."""
     facts = BellFacts(
         "b",
         material=Told("bronze", "s"),
@@ -143,6 +230,32 @@ def words(name: str) -> st.SearchStrategy[str]:
     return st.sampled_from(list(vocabulary(name).terms))
 
 
+ANY_SECTION = st.builds(
+    MeasuredSection,
+    st.just("s1"),
+    st.lists(
+        st.builds(
+            ProfilePoint, st.floats(0.0, 6500.0), st.floats(0.0, 6700.0), st.none() | st.floats(0.0, 650.0)
+        ),
+        max_size=9,
+    ).map(lambda points: tuple(sorted(points, key=lambda point: point.height_mm))),
+    st.none() | st.floats(1.0, 500.0),
+    st.none() | words("crown_kind"),
+    st.none() | st.floats(0.001, 50.0),
+    st.none() | st.floats(0.001, 50.0),
+)
+ANY_KIN = st.builds(
+    KnownBell,
+    st.just("b"),
+    st.sampled_from(["", "Anders", "Bruun"]),
+    st.sampled_from(["north", "south"]),
+    st.none() | st.integers(1200, 2100),
+    within("mouth_diameter_mm"),
+    st.none() | within("strike_hz"),
+    st.none() | within("mass_kg"),
+    st.none() | st.floats(0.01, 5000.0),
+    st.builds(Tolerances, st.floats(0.0, 50.0), st.floats(0.0, 60.0), st.floats(0.0, 50.0)),
+)
 ANY_FACTS = st.builds(
     BellFacts,
     st.just("b"),
@@ -176,13 +289,32 @@ ANY_FACTS = st.builds(
         ),
         max_size=2,
     ).map(tuple),
+    told(within("soundbow_thickness_mm")),
+    st.none() | ANY_SECTION,
+    st.none() | ANY_KIN,
+)
+
+KINDRED = kindred_of(
+    ("bronze" if number % 2 else "cast-steel", known)
+    for number, known in enumerate(
+        KnownBell(
+            f"k{number}",
+            "Anders",
+            "north",
+            1900,
+            700.0 + 80.0 * number,
+            410_000.0 / (700.0 + 80.0 * number),
+            650.0 * (0.7 + 0.08 * number) ** 3,
+        )
+        for number in range(8)
+    )
 )
 
 
 @given(ANY_FACTS)
 def test_whatever_a_form_may_say_can_be_computed(facts: BellFacts) -> None:
     """No value within the ranges of the form breaks a computation, and each value lies in its interval."""
-    for each in derive_bell(facts):
+    for each in derive_bell(facts, KINDRED):
         derived = each.derived
         assert 0 <= derived.level <= 1
         assert derived.method

@@ -15,6 +15,7 @@ SECTIONS = (
     "similarity",
     "kinship",
     "section",
+    "readings",
     "design",
     "profile_class",
     "ring",
