@@ -24,7 +24,7 @@ from registry.store import write
 from registry.store.database import create_schema
 from registry.store.refresh import refresh
 from registry.store.rows import rows_of
-from registry.store.work import WorkQuery, read_inspections, read_to_do
+from registry.store.work import WorkQuery, count_work, read_inspections, read_to_do
 
 ON = date(2026, 1, 1)
 SETTINGS = Settings(ON)
@@ -116,6 +116,19 @@ def test_the_work_list_is_narrowed(sample) -> None:
     kept = [row for row in due if row["due"] <= until.isoformat()]
     assert 0 < len(kept) < len(due)
     assert read_inspections(sample, ON, WorkQuery(until=until)) == kept
+
+
+def test_the_work_list_is_counted_and_given_page_by_page(sample) -> None:
+    """Pages put together are the whole, and the counts are those of the whole."""
+    everything, due = read_to_do(sample), read_inspections(sample, ON)
+    assert count_work(sample, ON) == (
+        len(everything),
+        sum(row["urgency"] == 3 for row in everything),
+        len(due),
+    )
+    for whole, read in ((everything, read_to_do), (due, lambda c, **k: read_inspections(c, ON, **k))):
+        paged = [row for start in range(0, len(whole), 7) for row in read(sample, limit=7, offset=start)]
+        assert paged == whole
 
 
 def test_the_worst_bell_of_a_tower_speaks_for_it(sample) -> None:

@@ -4,7 +4,7 @@ import json
 import sqlite3
 from collections.abc import Sequence
 from datetime import date
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from registry.derive.condition.seen import OF_THE_TOWER
 from registry.model.derived import Derived
@@ -77,6 +77,14 @@ _INSPECTIONS = """
 """
 
 
+class WorkCounts(NamedTuple):
+    """How much there is to do, how much of it at once, and how many inspections are to come."""
+
+    to_do: int
+    at_once: int
+    inspections: int
+
+
 def _chosen(query: WorkQuery, columns: dict[str, str]) -> tuple[str, dict[str, str]]:
     """Write the conditions on columns that take one of several values."""
     asked = {name: values for name in columns if (values := getattr(query, name))}
@@ -84,7 +92,9 @@ def _chosen(query: WorkQuery, columns: dict[str, str]) -> tuple[str, dict[str, s
     return filters, {name: to_json(values) for name, values in asked.items()}
 
 
-def read_to_do(conn: sqlite3.Connection, query: WorkQuery | None = None) -> list[Row]:
+def read_to_do(
+    conn: sqlite3.Connection, query: WorkQuery | None = None, *, limit: int = -1, offset: int = 0
+) -> list[Row]:
     """List what is to be done across a registry, the most urgent first; what is only told beside is left out.
 
     Parameters
@@ -93,6 +103,8 @@ def read_to_do(conn: sqlite3.Connection, query: WorkQuery | None = None) -> list
         The registry.
     query : WorkQuery, optional
         What to list; everything unless given.
+    limit, offset : int
+        How many lines to give, and how many to leave out before them; a negative limit gives all.
 
     Returns
     -------
@@ -101,14 +113,25 @@ def read_to_do(conn: sqlite3.Connection, query: WorkQuery | None = None) -> list
         tower), component, what to do, what was found, the rule, the survey that found it with its day, and
         the source of the rule.
     """
-    asked = query or WorkQuery()
+    sql, values = _to_do(query or WorkQuery())
+    return dict_rows(conn, f"{sql} LIMIT :limit OFFSET :offset", {**values, "limit": limit, "offset": offset})
+
+
+def _to_do(query: WorkQuery) -> tuple[str, dict[str, Any]]:
     filters, values = _chosen(
-        asked, {"tower_id": "bell.tower_id", "region": "bell.region", "component": "to_do.component"}
+        query, {"tower_id": "bell.tower_id", "region": "bell.region", "component": "to_do.component"}
     )
-    return dict_rows(conn, _TO_DO.format(filters=filters), {"urgency": asked.urgency, **values})
+    return _TO_DO.format(filters=filters), {"urgency": query.urgency, **values}
 
 
-def read_inspections(conn: sqlite3.Connection, on: date, query: WorkQuery | None = None) -> list[Row]:
+def read_inspections(
+    conn: sqlite3.Connection,
+    on: date,
+    query: WorkQuery | None = None,
+    *,
+    limit: int = -1,
+    offset: int = 0,
+) -> list[Row]:
     """List the inspections that come next, the first one first; they may lie in the past.
 
     Parameters
@@ -119,10 +142,26 @@ def read_inspections(conn: sqlite3.Connection, on: date, query: WorkQuery | None
         The day of asking: what is due at once is due then.
     query : WorkQuery, optional
         What to list; everything unless given.
+    limit, offset : int
+        How many lines to give, and how many to leave out before them; a negative limit gives all.
     """
+    sql, values = _inspections(on, query or WorkQuery())
+    return dict_rows(conn, f"{sql} LIMIT :limit OFFSET :offset", {**values, "limit": limit, "offset": offset})
+
+
+def _inspections(on: date, query: WorkQuery) -> tuple[str, dict[str, Any]]:
+    filters, values = _chosen(query, {"tower_id": "bell.tower_id", "region": "bell.region"})
+    until = query.until.isoformat() if query.until else None
+    return _INSPECTIONS.format(filters=filters), {"on": on.isoformat(), "until": until, **values}
+
+
+def count_work(conn: sqlite3.Connection, on: date, query: WorkQuery | None = None) -> WorkCounts:
+    """Count what `read_to_do` and `read_inspections` would list."""
     asked = query or WorkQuery()
-    filters, values = _chosen(asked, {"tower_id": "bell.tower_id", "region": "bell.region"})
-    until = asked.until.isoformat() if asked.until else None
-    return dict_rows(
-        conn, _INSPECTIONS.format(filters=filters), {"on": on.isoformat(), "until": until, **values}
-    )
+    sql, values = _to_do(asked)
+    to_do, at_once = conn.execute(
+        f"SELECT count(*), count(*) FILTER (WHERE urgency = 3) FROM ({sql})", values
+    ).fetchone()
+    sql, values = _inspections(on, asked)
+    (inspections,) = conn.execute(f"SELECT count(*) FROM ({sql})", values).fetchone()
+    return WorkCounts(to_do, at_once, inspections)

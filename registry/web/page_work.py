@@ -11,7 +11,7 @@ from datasette.utils.asgi import Response
 from registry.model.cautions import Caution, cautions
 from registry.model.vocabulary import vocabulary
 from registry.store.pages import Row, read_regions, read_tower, read_towers
-from registry.store.work import WorkQuery, read_inspections, read_to_do
+from registry.store.work import WorkCounts, WorkQuery, count_work, read_inspections, read_to_do
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.tabular import as_csv
@@ -38,14 +38,12 @@ class WorkPage:
     components: Annotated[list[tuple[str, str]], "Components to choose from."]
     urgencies: Annotated[list[tuple[int, str]], "Urgencies to choose from."]
     ignored: Annotated[list[str], "Arguments that made no sense."]
-    total: Annotated[int, "Things to do."]
-    at_once: Annotated[int, "Those of them that are urgent at once."]
+    counts: Annotated[WorkCounts, "How much there is to do, and how many inspections are to come."]
     to_do: Annotated[list[Row], "Those of this page, the most urgent first."]
     first: Annotated[int, "Number of the first of them."]
     at: Annotated[int, "Number of this page."]
     pages: Annotated[int, "Number of pages."]
     inspections: Annotated[list[Row], "The inspections that come next, the first one first."]
-    inspections_total: Annotated[int, "All inspections that were asked for."]
     today: Annotated[str, "The day of asking."]
     cautions: Annotated[list[Caution], "Cautions that go with such a list."]
 
@@ -98,7 +96,7 @@ def work_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Make the page of the work list."""
     read = _Reading(ask)
     query, today = read.query, date.today()
-    to_do, inspections = read_to_do(conn, query), read_inspections(conn, today, query)
+    counts = count_work(conn, today, query)
     first = (ask.page() - 1) * PAGE_SIZE
     return rendering.page(
         ask,
@@ -113,14 +111,12 @@ def work_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             components=[(code, term.label) for code, term in vocabulary("component").terms.items()],
             urgencies=[(step, urgency_words(step)) for step in (3, 2, 1, 0)],
             ignored=read.ignored,
-            total=len(to_do),
-            at_once=sum(row["urgency"] == 3 for row in to_do),
-            to_do=to_do[first : first + PAGE_SIZE],
+            counts=counts,
+            to_do=read_to_do(conn, query, limit=PAGE_SIZE, offset=first),
             first=first + 1,
             at=ask.page(),
-            pages=max(-(-len(to_do) // PAGE_SIZE), 1),
-            inspections=inspections[:INSPECTIONS_SHOWN],
-            inspections_total=len(inspections),
+            pages=max(-(-counts.to_do // PAGE_SIZE), 1),
+            inspections=read_inspections(conn, today, query, limit=INSPECTIONS_SHOWN),
             today=today.isoformat(),
             cautions=[cautions()["going-up"], cautions()["no-certificate"]],
         ),
