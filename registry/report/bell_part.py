@@ -194,7 +194,12 @@ def _survey_by_survey(record: BellRecord) -> Iterator[Block]:
             told = [row.cells[index] for index in telling]
             changed = len({fact.text for fact in told if fact}) > 1
             cells = [
-                Cell(fact.text, "", "strong" if changed and at == 0 else "plain", _where(fact))
+                Cell(
+                    fact.text,
+                    "",
+                    "strong" if changed and at == 0 and not fact.block else "plain",
+                    _where(fact),
+                )
                 if fact
                 else Cell("–", style="soft")
                 for at, fact in enumerate(told)

@@ -4,7 +4,6 @@ A report is a sequence of blocks. What they say is decided in Python and can be 
 decided in ``templates/``. Texts travel as JSON, so that no sign in them can ever act as markup.
 """
 
-from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 
@@ -211,11 +210,11 @@ class Document(NamedTuple):
 
 def as_data(value: Any) -> Any:
     """Turn blocks into lists and mappings for JSON; a block is known by ``is``, its name in lower case."""
+    if isinstance(value, str):
+        return str(value)
     if isinstance(value, tuple) and hasattr(value, "_fields"):
         named = {name: as_data(each) for name, each in zip(value._fields, value, strict=True)}
         return {"is": type(value).__name__.lower(), **named}
-    if isinstance(value, Mapping):
-        return {key: as_data(each) for key, each in value.items()}
-    if isinstance(value, Sequence) and not isinstance(value, str | bytes):
+    if isinstance(value, tuple | list):
         return [as_data(each) for each in value]
-    return str(value) if isinstance(value, str) else value
+    return value

@@ -2,7 +2,7 @@
 
 import struct
 import unicodedata
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from functools import cache
 from pathlib import Path
 from typing import NamedTuple
@@ -111,7 +111,7 @@ def clusters(text: str) -> Iterator[str]:
     """Split a text into its characters, each with the marks that stand on it."""
     cluster = ""
     for each in text:
-        if cluster and (unicodedata.combining(each) or unicodedata.category(each) in ("Mn", "Me", "Mc")):
+        if cluster and _is_mark(each):
             cluster += each
             continue
         if cluster:
@@ -119,6 +119,10 @@ def clusters(text: str) -> Iterator[str]:
         cluster = each
     if cluster:
         yield cluster
+
+
+def _is_mark(character: str) -> bool:
+    return unicodedata.category(character) in ("Mn", "Me", "Mc")
 
 
 def can_print(cluster: str, faces: Sequence[Face]) -> bool:
@@ -137,14 +141,18 @@ def missing_in(data: object, faces: Sequence[Face]) -> list[Missing]:
     """
     found: dict[str, Missing] = {}
     good: set[str] = set()
+    letters: set[str] = set()
     for text, where in _texts(data, "", ""):
-        if text.isascii() and text.isprintable():
+        # Most texts hold nothing but letters that were asked for before, and no marks.
+        if (text.isascii() and text.isprintable()) or letters.issuperset(text):
             continue
         for cluster in clusters(text):
             if cluster in good or cluster in found:
                 continue
             if can_print(cluster, faces):
                 good.add(cluster)
+                if len(cluster) == 1 and not _is_mark(cluster):
+                    letters.add(cluster)
             else:
                 found[cluster] = Missing(cluster, where)
     return list(found.values())
@@ -154,12 +162,12 @@ def _texts(data: object, path: str, where: str) -> Iterator[tuple[str, str]]:
     """Go through all texts of some data, each with where it stands."""
     if isinstance(data, str):
         yield data, where or path
-    elif isinstance(data, Mapping):
+    elif isinstance(data, dict):
         near = str(data.get("where") or where)
         for key, value in data.items():
             if key not in NOT_SET:
                 yield from _texts(value, f"{path}.{key}" if path else str(key), near)
-    elif isinstance(data, Collection):
+    elif isinstance(data, list | tuple):
         for index, value in enumerate(data, start=1):
             yield from _texts(value, f"{path}[{index}]", where)
 
