@@ -8,7 +8,10 @@ from typing import Any
 import click
 
 from registry.cli.options import format_option, read_in
+from registry.derive.agreement import contradiction
 from registry.derive.mass import mass_estimates
+from registry.derive.profile_class import class_of
+from registry.derive.slips import Readings
 from registry.derive.strike import strike_estimate
 from registry.model.derived import Derived
 from registry.model.pitch import note_of
@@ -17,6 +20,9 @@ from registry.units import format_estimate, format_quantity
 
 SOURCE_END = re.compile(r"; (?![^()]*\))")
 """Parts one source from the next; a semicolon between brackets belongs to its source."""
+
+JUDGED = {"profile_step_semitones": "Class", "misfit_sd": "Doubt"}
+"""Values that are told in words, with their labels."""
 
 CAUTION = (
     "An estimate is no weighing: never choose lifting gear, or judge a frame or a tower, by the best value.\n"
@@ -40,6 +46,12 @@ CAUTION = (
 )
 @click.option("--strike-hz", callback=read_in("hz"), help="Strike note, where it is known; not the nominal.")
 @click.option(
+    "--soundbow-thickness-mm",
+    callback=read_in("mm"),
+    help="Greatest thickness of the sound-bow, unworn, in mm or with its unit.",
+)
+@click.option("--cast-year", type=click.IntRange(1, 2200), help="Year of casting, to a few decades.")
+@click.option(
     "--material", type=click.Choice(list(vocabulary("material").terms)), default="bronze", show_default=True
 )
 @format_option("table", "json")
@@ -47,22 +59,45 @@ def command(
     mouth_diameter_mm: float,
     profile_class: str | None,
     strike_hz: float | None,
+    soundbow_thickness_mm: float | None,
+    cast_year: int | None,
     material: str,
     answer_as: str,
 ) -> None:
     """Estimate mass and note of a bell from its size, with 90 % intervals.
 
-    A value that is given is not estimated: with --strike-hz only the mass is.
+    A value that is given is not estimated: with --strike-hz only the mass is, and the weight class.
     """
+    bow = soundbow_thickness_mm
     try:
-        masses = mass_estimates(mouth_diameter_mm, strike_hz, profile_class, material)
-        strike = None if strike_hz else strike_estimate(mouth_diameter_mm, profile_class, material)
+        masses = mass_estimates(
+            mouth_diameter_mm,
+            strike_hz,
+            profile_class,
+            material,
+            cast_year=cast_year,
+            soundbow_thickness_mm=bow,
+        )
+        strike = (
+            None
+            if strike_hz
+            else strike_estimate(mouth_diameter_mm, profile_class, material, soundbow_thickness_mm=bow)
+        )
+        judged = None if profile_class else class_of(mouth_diameter_mm, strike_hz, material=material)
+        known = Readings(material, mouth_diameter_mm, strike_hz, bow, None, profile_class or "unknown")
+        doubt = contradiction(known)
     except ValueError as error:
         raise click.UsageError(str(error)) from error
+    step = None if judged is None else judged.step
     if answer_as == "json":
-        click.echo(json.dumps(as_data(masses, strike, strike_hz), ensure_ascii=False, indent=2))
+        data = as_data(masses, strike, strike_hz)
+        if judged is not None:
+            data["profile_class"] = {word: round(share, 3) for word, share in judged.probabilities.items()}
+        if doubt is not None:
+            data["contradiction"] = doubt.note
+        click.echo(json.dumps(data, ensure_ascii=False, indent=2))
     else:
-        click.echo(as_table(mouth_diameter_mm, material, masses, strike, strike_hz))
+        click.echo(as_table(mouth_diameter_mm, material, (*masses, step, doubt), strike, strike_hz))
 
 
 def as_data(masses: tuple[Derived, ...], strike: Derived | None, strike_hz: float | None) -> dict[str, Any]:
@@ -99,12 +134,13 @@ def _estimate(derived: Derived) -> dict[str, Any]:
 def as_table(
     mouth_diameter_mm: float,
     material: str,
-    masses: tuple[Derived, ...],
+    estimates: tuple[Derived | None, ...],
     strike: Derived | None,
     strike_hz: float | None,
 ) -> str:
     """Write the estimates for people, with what they rest on."""
-    shown = [*masses[:1], *([strike] if strike else []), *masses[1:]]
+    best, *others = [each for each in estimates if each is not None]
+    shown = [best, *([strike] if strike else []), *others]
     sources = dict.fromkeys(part for each in shown for part in SOURCE_END.split(each.source))
     lines = [
         f"Mouth diameter {format_quantity(mouth_diameter_mm, 'mm')}, {label_of('material', material)}"
@@ -128,6 +164,8 @@ def as_table(
 
 def _lines(derived: Derived, *, again: bool) -> list[str]:
     """Write one estimate, and its caveat below it."""
+    if derived.quantity in JUDGED:
+        return [fill(f"{JUDGED[derived.quantity]:13}{derived.note}", 100, subsequent_indent=" " * 13)]
     label = "Strike note" if derived.quantity == "strike_hz" else "Mass, also" if again else "Mass"
     if derived.value is None or derived.low is None or derived.high is None:
         return [f"{label:13}{derived.note}"]

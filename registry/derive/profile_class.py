@@ -66,7 +66,8 @@ def class_of(
     Returns
     -------
     ClassJudgement or None
-        None where fewer than two are known, or classes are not defined for the material.
+        None where fewer than two are known, where they do not fit each other, or where classes are not
+        defined for the material.
 
     Raises
     ------
@@ -83,6 +84,8 @@ def class_of(
     factor, doubt, method = _pitch_factor(law, inputs, tolerances)
     rules = constants("profile_class")
     step = math.log(factor / law.medium_pitch_factor) / SEMITONE
+    if abs(step) > math.log(constants("similarity")["strike_fits_within"]) / SEMITONE:
+        return None
     of_founders = law.class_spread / NINETY_PERCENT / SEMITONE
     of_readings = doubt / SEMITONE
     logs = {

@@ -39,10 +39,11 @@ def size_and_note(facts: BellFacts, kindred: Kindred) -> Iterator[Computed]:
         masses.extend(_section(facts, facts.section))
     if size is not None:
         yield from _notes(facts, size, kindred, first=2 if from_nominal else 1)
-        by_law = [*_by_law(facts, size, strike)]
-        best = [*masses, *_by_sisters(facts, size, strike, kindred), by_law[0]]
-        # What has no value comes last; what the law does not trust stays behind what it does.
-        masses = sorted([*sorted(best, key=_openness), *by_law[1:]], key=_without_value)
+        by_law, by_sisters = [*_by_law(facts, size, strike)], [*_by_sisters(facts, size, strike, kindred)]
+        best = [*masses, *by_sisters[:1], by_law[0]]
+        # What has no value comes last. The sisters' first way, by the note if it is known, has the smaller
+        # errors even where its interval is the wider; what the law trusts less stays behind what it trusts.
+        masses = sorted([*sorted(best, key=_openness), *by_sisters[1:], *by_law[1:]], key=_without_value)
     for rank, (subject, survey_id, _, derived) in enumerate(masses, start=1):
         yield Computed(subject, survey_id, rank, derived)
     if masses:
@@ -91,7 +92,8 @@ def _notes(facts: BellFacts, size: Told, kindred: Kindred, *, first: int) -> Ite
         survey_id = one_survey(size, facts.profile_class, bow, facts.material)
         found.append(Computed("bell", survey_id, 1, by_law))
     sisters = _sisters(facts, kindred)
-    if sisters is not None and facts.kin is not None:
+    # Whose note is known need not ask.
+    if sisters is not None and facts.kin is not None and facts.kin.strike_hz is None:
         told = sisters.strike(facts.kin)
         if told is not None:
             found.append(Computed("bell", None, 1, told))

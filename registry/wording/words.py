@@ -74,6 +74,8 @@ LABELS = {
     "mass_kg": "mass",
     "cast_year": "year of casting",
     "weighed_to_estimated_ratio": "stated mass to computed mass",
+    "profile_step_semitones": "sharper than a medium bell of its size by",
+    "misfit_sd": "contradiction of readings, in standard deviations",
 }
 """Wording of fields whose name alone would read badly."""
 

@@ -97,3 +97,34 @@ def test_what_no_bell_can_have_is_wrong_usage(soundbow, words):
     assert run.code == USAGE
     assert run.out == ""
     assert "Error:" in run.err
+
+
+def test_soundbow_and_year(soundbow):
+    """Thickness and year are ways of their own to the mass, and the thickness to the note."""
+    run = soundbow(
+        "estimate", "--mouth-diameter-mm", "1180", "--soundbow-thickness-mm", "3.4 in", "--strike-hz", "345",
+        "--cast-year", "1890", "--format", "json",
+    )  # fmt: skip
+    assert run.data["mass_kg"]["method"] == "size-strike-and-date"
+    assert "size-and-thickness" in [each["method"] for each in run.data["other_estimates"]]
+    silent = soundbow(
+        "estimate", "--mouth-diameter-mm", "1180", "--soundbow-thickness-mm", "87", "--format", "json"
+    )
+    assert silent.data["strike_hz"]["method"] == "size-and-thickness"
+
+
+def test_class_from_size_and_note(soundbow):
+    """Size and note give a probability for each of the seven classes; a class that is given is not judged."""
+    words = ("estimate", "--mouth-diameter-mm", "1180", "--strike-hz", "345", "--format", "json")
+    shares = soundbow(*words).data["profile_class"]
+    assert len(shares) == 7
+    assert sum(shares.values()) == pytest.approx(1.0, abs=0.01)
+    assert "profile_class" not in soundbow(*words, "--profile-class", "medium").data
+    assert "Class" in soundbow("estimate", "--mouth-diameter-mm", "1180", "--strike-hz", "345").out
+
+
+def test_contradiction(soundbow):
+    """A note that fits neither size nor sound-bow is told with the likelier mistake."""
+    words = ("estimate", "--mouth-diameter-mm", "1180", "--strike-hz", "690", "--soundbow-thickness-mm", "86")
+    assert "octave too high" in soundbow(*words, "--format", "json").data["contradiction"]
+    assert "Doubt" in soundbow(*words).out

@@ -111,7 +111,8 @@ class TestJudgement:
         assert class_of(1180.0, 345.0, 1020.0).step.value == by_note.step.value
 
     def test_not_to_be_judged(self):
-        """One reading alone, or another metal than bronze, gives no class."""
+        """One reading alone, a note an octave off, or another metal than bronze gives no class."""
+        assert class_of(1180.0, 690.0) is None
         assert class_of(1180.0) is None
         assert class_of(strike_hz=345.0) is None
         assert class_of(1180.0, 345.0, material="cast-steel") is None
