@@ -10,6 +10,8 @@ RIM = 104.0
 WALL = 16.0
 """Thickness of the wall [drawing units] where it or the diameter was not measured."""
 LABEL = RIM + 22
+LABEL_INSIDE = 42.0
+"""How far inside the wall the label of a crack stands where there is no room for it outside."""
 TURN = RIM - 46
 """Radius of the first arc that shows a turning; each further one lies inside it."""
 BESIDE = 96.0
@@ -132,13 +134,17 @@ def rim_drawing(
     found = [crack for crack in cracks if crack.state != "none"]
     scale = 2 * RIM / mouth_diameter_mm if mouth_diameter_mm else None
     wall = min(max(wall_mm * scale, 5.0), RIM / 2) if scale and wall_mm else WALL
+    marks = tuple(_strikes(strikes, wall, scale))
+    worded = [mark.bearing_deg for mark in marks if mark.words]
     return RimDrawing(
         SIZE,
         CENTRE,
         RIM,
         round(RIM - wall, 1),
-        tuple(_strikes(strikes, wall, scale)),
-        tuple(_crack(crack, crack.bearing_deg, wall) for crack in found if crack.bearing_deg is not None),
+        marks,
+        tuple(
+            _crack(crack, crack.bearing_deg, wall, worded) for crack in found if crack.bearing_deg is not None
+        ),
         tuple(strike.number for strike in strikes if strike.bearing_deg is None),
         tuple(crack.number for crack in found if crack.bearing_deg is None),
         tuple(_turns(strikes)),
@@ -174,8 +180,7 @@ def _strikes(strikes: Sequence[StrikeSeen], wall: float, scale: float | None) ->
         # Where its pit is drawn the dot stands before it, inside, or outside for a hammer.
         beyond = RIM + 6 if by_hammer else RIM - wall - 7
         place = at_bearing(bearing, beyond if pit else RIM - wall / 2)
-        crowded = any(abs((bearing - other + 180.0) % 360.0 - 180.0) < LEAST_APART_DEG for other in taken)
-        words = () if crowded else strike.words
+        words = () if _near(bearing, taken) else strike.words
         if words:
             taken.append(bearing)
         x, y = at_bearing(bearing, RIM + (17 if by_hammer else 12))
@@ -216,8 +221,16 @@ def _pit(strike: StrikeSeen, bearing: float, wall: float, scale: float | None, *
     return "M" + " L".join(f"{x},{y}" for x, y in (*points, *back)) + "Z"
 
 
-def _crack(crack: CrackSeen, bearing: float, wall: float) -> CrackMark:
-    """Draw a crack as a jagged line across the wall, a little beyond it where it goes through."""
+def _near(bearing: float, others: Sequence[float]) -> bool:
+    """Say whether what stands at a bearing would meet what stands at one of the others."""
+    return any(abs((bearing - other + 180.0) % 360.0 - 180.0) < LEAST_APART_DEG for other in others)
+
+
+def _crack(crack: CrackSeen, bearing: float, wall: float, worded: Sequence[float]) -> CrackMark:
+    """Draw a crack as a jagged line across the wall, a little beyond it where it goes through.
+
+    Its label stands outside, or inside where words of a strike point stand, at the bearings ``worded``.
+    """
     through = crack.side == "through"
     reach = 8.0 if through else 0.0
     first, last = RIM - wall - reach, RIM + reach
@@ -225,7 +238,7 @@ def _crack(crack: CrackSeen, bearing: float, wall: float) -> CrackMark:
     for step in range(7):
         sway = (0, 1.6, -1.6)[step % 3] if 0 < step < 6 else 0
         points.append(at_bearing(bearing + sway, first + (last - first) * step / 6))
-    label = at_bearing(bearing, LABEL)
+    label = at_bearing(bearing, RIM - wall - LABEL_INSIDE if _near(bearing, worded) else LABEL)
     text = " ".join(f"{x},{y}" for x, y in points)
     return CrackMark(crack.number, bearing, text, *label, crack.state, through)
 

@@ -35,8 +35,8 @@ LETTER_RATIO = 0.025
 """Letter height to mouth diameter where nobody measured it. Of the drawing only."""
 CAP_HEIGHT = 0.66
 """Height of capitals to the size of the type."""
-LETTER_WIDTH = 0.62
-"""Mean width of a letter to the size of the type."""
+LETTER_WIDTH, CAPITAL_WIDTH = 0.58, 0.76
+"""Mean width of letters, and of capitals, to the size of the type; a little more than of most faces."""
 
 
 class StrikeOnWall(NamedTuple):
@@ -196,7 +196,7 @@ def _text(text: TextOnWall, surface: Surface) -> Iterator[TextLine]:
         x, y = surface.at(TURNED_TO.get(text.place, 0.0), base_mm)
         side = 0.46 if text.place in TURNED_TO else 0.96
         room = surface.girth(base_mm) * side
-        natural = len(line) * size * LETTER_WIDTH
+        natural = len(line) * size * (CAPITAL_WIDTH if line.upper() == line else LETTER_WIDTH)
         squeeze = min(1.0, room / natural) if natural else 1.0
         wide = natural * squeeze + 2 * letter * 0.4
         yield TextLine(

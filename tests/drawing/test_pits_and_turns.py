@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from registry.drawing.rim import DEEPER, RIM, StrikeSeen, rim_drawing
+from registry.drawing.rim import DEEPER, RIM, CrackSeen, StrikeSeen, rim_drawing
 
 
 def distances(path: str) -> list[float]:
@@ -79,3 +79,12 @@ def test_free_places_are_arcs_outside_the_rim() -> None:
     (free,) = rim_drawing([], [], free_deg=[(84.0, 96.0)]).free
     assert (free.first_deg, free.last_deg) == (84.0, 96.0)
     assert free.path.startswith("M")
+
+
+def test_the_label_of_a_crack_keeps_clear_of_words() -> None:
+    """Where depth and wall stand beside the rim the label of a crack stands inside, else outside."""
+    strike = StrikeSeen(1, 90.0, "in-use", words=("3 mm deep",))
+    near, far = rim_drawing(
+        [strike], [CrackSeen(1, 95.0, "confirmed", "outside"), CrackSeen(2, 200.0, "confirmed", "outside")]
+    ).cracks
+    assert distances(f"{near.label_x},{near.label_y}")[0] < RIM < distances(f"{far.label_x},{far.label_y}")[0]
