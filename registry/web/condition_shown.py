@@ -126,7 +126,9 @@ class ConditionShown:
     survey_id: Annotated[str | None, "The visit whose state is graded; None where nobody visited it."]
     pattern: Annotated[str, "What the steps follow."]
     growths: Annotated[list[GrowthLine], "How wear and cracks grow."]
-    surveys: Annotated[list[BellSeen], "The surveys laid side by side, oldest first."]
+    surveys: Annotated[
+        list[BellSeen], "Surveys laid side by side, oldest first; those that tell something."
+    ]
     changed: Annotated[list[ChangedLine], "What they tell differently."]
     candidate: Annotated[Candidate, "Turning, options, and what is not proposed."]
     option_cautions: Annotated[list[Caution], "Cautions that go with the options."]
@@ -149,6 +151,8 @@ def condition_shown(judged: BellJudgement, most_surveys: int) -> ConditionShown:
     overall = grades.overall
     lines = [_grade_line(grade) for grade in grades.grades]
     first = max(len(judged.history) - most_surveys, 0)
+    changed = [line for each in judged.compared if (line := _changed(each, first))]
+    telling = [at for at in range(len(judged.history) - first) if any(line.values[at] for line in changed)]
     options = (*candidate.proposals, *candidate.withheld)
     return ConditionShown(
         overall=(_step(overall, "condition"), _step(overall, "urgency")),
@@ -164,8 +168,8 @@ def condition_shown(judged: BellJudgement, most_surveys: int) -> ConditionShown:
         survey_id=grades.survey_id,
         pattern=grades.pattern,
         growths=[_growth_line(growth) for growth in judged.growths],
-        surveys=list(judged.history[first:]),
-        changed=[line for each in judged.compared if (line := _changed(each, first))],
+        surveys=[judged.history[first + at] for at in telling],
+        changed=[line._replace(values=tuple(line.values[at] for at in telling)) for line in changed],
         candidate=candidate,
         option_cautions=_cautions(
             code
