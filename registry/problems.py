@@ -137,6 +137,15 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "outside-region": (W, "the tower stands outside the region it names"),
     "unknown-region": (N, "no border is loaded for the region named"),
     "attachment-missing": (W, "the photo or recording is not where the form says"),
+    # Recordings: a form that names one still loads
+    "recording-unreadable": (W, "the file is no sound recording that can be read"),
+    "recording-too-long": (W, "the recording is longer than any that is analysed"),
+    "recording-too-short": (W, "the sound is cut off before its partials can be measured"),
+    "recording-silent": (W, "the recording holds no sound to speak of"),
+    "recording-clipped": (W, "the sound was too loud for the recorder and is cut off at its peaks"),
+    "recording-not-a-bell": (W, "the sound is not that of a struck bell"),
+    "recording-swinging": (W, "the bell or the recorder moved while it sounded"),
+    "recording-several-bells": (W, "more than one bell sounds"),
     # Across files and the registry
     "duplicate-survey": (E, "another form already carries this survey identifier"),
     "duplicate-visit": (W, "another form records the same tower on the same day by the same people"),

@@ -20,6 +20,7 @@ COMMANDS = {
     "find": "Find bells in a registry.",
     "show": "Show all that is known of a bell, a tower or a survey.",
     "estimate": "Estimate mass and note of a bell from its size.",
+    "sound": "Measure the partials of a bell from a recording.",
     "design": "Give first sizes for a bell that is to have a wanted note.",
     "serve": "Show a registry in your browser.",
     "report": "Write a report on a bell, a tower or a visit as a PDF, or a form to print.",

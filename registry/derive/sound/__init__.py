@@ -1,0 +1,5 @@
+"""What the sound of a bell tells: its partials, their decay, its strike note, and signs worth a closer look."""
+
+from registry.derive.sound.analysis import NamedPartial, SoundAnalysis, analyse
+
+__all__ = ["NamedPartial", "SoundAnalysis", "analyse"]
