@@ -11,9 +11,12 @@ from markupsafe import Markup
 
 from registry.drawing.bars import IntervalDrawing
 from registry.drawing.growth import GrowthDrawing
+from registry.drawing.masses import MassDrawing
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
 from registry.drawing.ring import BellOutline
+from registry.drawing.spectrum import SpectrumDrawing
+from registry.drawing.tuning import TuningDrawing
 from registry.drawing.unrolled import UnrolledDrawing
 from registry.units import format_quantity
 
@@ -107,8 +110,26 @@ def growth_svg(drawing: GrowthDrawing, words: str, style: str = "") -> Markup:
     return _drawn("growth", drawing=drawing, words=words, style=style)
 
 
+def masses_svg(drawing: MassDrawing, name: str, words: str, style: str = "") -> Markup:
+    """Write masses against diameters; ``words`` says what is marked."""
+    return _drawn("masses", drawing=drawing, name=name, words=words, style=style)
+
+
+def tuning_svg(drawing: TuningDrawing, name: str, words: str, style: str = "") -> Markup:
+    """Write a ring held against a scale; ``words`` says the same."""
+    return _drawn("tuning", drawing=drawing, name=name, words=words, style=style)
+
+
+def spectrum_svg(drawing: SpectrumDrawing, name: str, words: str, style: str = "") -> Markup:
+    """Write partials on an axis of cents; ``words`` says the same."""
+    return _drawn("spectrum", drawing=drawing, name=name, words=words, style=style)
+
+
 DRAWERS = {
     "growth_svg": growth_svg,
+    "masses_svg": masses_svg,
+    "spectrum_svg": spectrum_svg,
+    "tuning_svg": tuning_svg,
     "profile_svg": profile_svg,
     "rim_svg": rim_svg,
     "unrolled_svg": unrolled_svg,

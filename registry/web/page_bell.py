@@ -13,18 +13,21 @@ from registry.drawing.rim import RimDrawing
 from registry.drawing.unrolled import UnrolledDrawing
 from registry.judging import Settings, judge_bell
 from registry.model.cautions import Caution, cautions
-from registry.store import pages, pages_survey
+from registry.store import pages, pages_sound, pages_survey
 from registry.store.pages import GONE, Row
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.condition_shown import ConditionShown, condition_shown
 from registry.web.context import NotHereError
 from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings, told_once
+from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture, spectrum_of_readings
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
 from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
 
 MOST_COLUMNS = 8
+MASSES_SHOWN = 150
+"""Bells on either side in size that are drawn beside this one."""
 
 
 @dataclass(frozen=True)
@@ -57,6 +60,8 @@ class BellPage:
     wear: Annotated[Mapping[str, Estimate], "Computed loss of these strike points by number."]
     cracks: Annotated[list[Row], "Crack entries of the newest survey that tells."]
     partials: Annotated[list[PartialLine], "Partials of the newest survey that has any."]
+    spectrum: Annotated[SpectrumPicture | None, "These partials drawn; None without a nominal among them."]
+    mass_picture: Annotated[MassPicture | None, "Its mass beside those of like bells; None without a law."]
     partials_survey: Annotated[str | None, "That survey."]
     masses: Annotated[list[Row], "Masses stated elsewhere."]
     inscriptions: Annotated[list[Row], "Inscriptions, each as its newest survey has it."]
@@ -124,6 +129,8 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             wear={number: found for (number, survey), found in wear.items() if _is_of(survey, strikes)},
             cracks=cracks,
             partials=_partials(newest_of(sections["partial"]), by_subject(derived, "partial")),
+            spectrum=_spectrum(newest_of(sections["partial"])),
+            mass_picture=_masses(conn, bell),
             partials_survey=next((row["survey_id"] for row in sections["partial"]), None),
             masses=sections["earlier_mass"],
             inscriptions=inscriptions,
@@ -140,6 +147,23 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             history=history(sections, [survey.id for survey in surveys[:MOST_COLUMNS]]),
             condition=shown,
         ),
+    )
+
+
+def _masses(conn: sqlite3.Connection, bell: Row) -> MassPicture | None:
+    size, material = bell["mouth_diameter_mm"], bell["material"]
+    if size is None or material is None:
+        return None
+    others = pages_sound.read_masses_about(conn, material, size, MASSES_SHOWN, besides=bell["id"])
+    return mass_picture(bell, others)
+
+
+def _spectrum(rows: list[Row]) -> SpectrumPicture | None:
+    # Of a partial given twice the first counts.
+    read = {row["name"]: row for row in reversed(rows)}
+    return spectrum_of_readings(
+        {name: row["frequency_hz"] for name, row in read.items()},
+        {name: row["beat_hz"] for name, row in read.items() if row["beat_hz"]},
     )
 
 

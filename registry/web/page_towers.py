@@ -10,14 +10,15 @@ from datasette.utils.asgi import Response
 from registry.drawing.map import KM_PER_DEGREE, MapDrawing, map_drawing, moved, view_around
 from registry.drawing.ring import BellOutline, Scale, ring_outlines, scale_bar
 from registry.model.cautions import Caution, cautions
-from registry.store import pages, pages_survey
+from registry.store import pages, pages_sound, pages_survey
 from registry.store.pages import GONE, Row
-from registry.store.work import WorkQuery, read_inspections, read_to_do
+from registry.store.work import WorkQuery, count_work, read_inspections
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.condition_shown import Step, grades_in_short
 from registry.web.context import NotHereError
 from registry.web.map_reading import borders, towers_on_map
+from registry.wording.compared import RingPicture, ring_picture
 from registry.wording.observed import Fact, facts_of_row
 
 CLOSE_KM = 8.0
@@ -43,6 +44,7 @@ class TowerPage:
     title: Annotated[str, "Name of the tower."]
     tower: Annotated[Row, "Its row of tower_current."]
     bells: Annotated[list[Row], "Its bells in the order of the ring, rows of bell_current."]
+    ring: Annotated[RingPicture | None, "The bells held against a scale; None with fewer than two notes."]
     outlines: Annotated[list[BellOutline], "The same bells drawn to one scale."]
     scale: Annotated[Scale, "A bar for that scale."]
     map: Annotated[MapDrawing | None, "The tower and its neighbours; None without coordinates."]
@@ -100,6 +102,7 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             title=tower["name"],
             tower=tower,
             bells=bells,
+            ring=ring_picture(pages_sound.read_ring(conn, tower_id)),
             outlines=ring_outlines(sizes),
             scale=scale_bar([diameter for diameter, _, _ in sizes]),
             map=wide,
@@ -114,8 +117,8 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             surveys=pages.read_surveys_of_tower(conn, tower_id),
             worst=grades_in_short(bells),
             silent=[bell for bell in bells if bell["ringing"] == "stop" and bell["status"] not in GONE],
-            to_do=len(read_to_do(conn, work)),
-            inspections=read_inspections(conn, date.today(), work)[:INSPECTIONS_SHOWN],
+            to_do=count_work(conn, date.today(), work).to_do,
+            inspections=read_inspections(conn, date.today(), work, limit=INSPECTIONS_SHOWN),
         ),
     )
 

@@ -1,0 +1,83 @@
+"""What the pages read to set bells side by side: masses with sizes, and the notes of a ring."""
+
+import sqlite3
+from typing import NamedTuple
+
+from registry.store.pages import GONE
+
+INDEPENDENT = ("weighed", "founder-record", "inscribed")
+"""Ways to obtain a mass that do not rest on the sizes."""
+
+
+class MassOnRecord(NamedTuple):
+    """A bell with its size and a mass that was not computed from it."""
+
+    bell_id: str
+    name: str | None
+    mouth_diameter_mm: float
+    mass_kg: float
+    mass_basis: str
+
+
+class NoteOfRing(NamedTuple):
+    """A bell of a ring with its strike note [Hz].
+
+    ``strike_basis`` is ``measured``, ``note`` or ``nominal``. ``exactly`` tells whether a note came with its
+    deviation. ``tolerance_hz`` is the largest error that the survey states, None if it does not.
+    """
+
+    bell_id: str
+    name: str | None
+    strike_hz: float
+    strike_basis: str
+    exactly: bool
+    tolerance_hz: float | None
+
+
+def read_masses_about(
+    conn: sqlite3.Connection, material: str, mouth_diameter_mm: float, most: int, besides: str = ""
+) -> list[MassOnRecord]:
+    """List the bells of a material whose mass is on record, the ``most`` nearest in size on either side.
+
+    ``besides`` is a bell that is left out.
+    """
+    found = []
+    for side, order in (("<", "DESC"), (">=", "ASC")):
+        sql = f"""
+            SELECT id, name, mouth_diameter_mm, mass_kg, mass_basis FROM bell_current
+            WHERE material = ? AND mouth_diameter_mm {side} ? AND mass_kg IS NOT NULL AND id <> ?
+                AND mass_basis IN ({", ".join("?" * len(INDEPENDENT))})
+            ORDER BY mouth_diameter_mm {order}, id LIMIT ?
+        """
+        found += conn.execute(sql, (material, mouth_diameter_mm, besides, *INDEPENDENT, most)).fetchall()
+    return [MassOnRecord(*row) for row in sorted(found, key=lambda row: (row[2], row[0]))]
+
+
+def read_ring(conn: sqlite3.Connection, tower_id: str) -> list[NoteOfRing]:
+    """List the bells that a tower has now and whose note is known by hearing, lowest note first.
+
+    A note that is only to be expected of the size is none. A nominal read stands for the strike note where
+    the survey gives none: half of it.
+    """
+    sql = f"""
+        SELECT bell.id, bell.name,
+            coalesce(bell.strike_hz, derived.value) AS strike_hz,
+            CASE WHEN bell.strike_hz IS NULL THEN 'nominal' ELSE bell.strike_basis END,
+            EXISTS (
+                SELECT 1 FROM current_fact WHERE bell_id = bell.id AND section = 'sound'
+                    AND field IN ('note_cents', 'note_sixteenths')
+            ),
+            (
+                SELECT max(instrument.tolerance_hz) FROM current_fact
+                JOIN instrument ON instrument.survey_id = current_fact.survey_id
+                WHERE current_fact.bell_id = bell.id AND section = 'sound' AND field = 'strike_hz'
+            )
+        FROM bell_current AS bell
+        LEFT JOIN derived ON derived.bell_id = bell.id AND derived.subject = 'bell'
+            AND derived.quantity = 'strike_hz' AND derived.rank = 1 AND derived.method = 'half-nominal'
+        WHERE bell.tower_id = ? AND coalesce(bell.status, '') NOT IN ({", ".join("?" * len(GONE))})
+            AND coalesce(bell.strike_hz, derived.value) IS NOT NULL
+        ORDER BY strike_hz, bell.id
+    """
+    rows = conn.execute(sql, (tower_id, *GONE)).fetchall()
+    return [NoteOfRing(*row)._replace(exactly=bool(row[4])) for row in rows]
