@@ -73,6 +73,9 @@ def words_of(document: Document) -> str:
     return "\n".join(walk(as_data(document.blocks)))
 
 
+COMPUTED = "computed"
+
+
 def outline(document: Document) -> str:
     """Write the data of a report for reading: one line a text, drawings by their words.
 
@@ -83,7 +86,8 @@ def outline(document: Document) -> str:
         kind = block.pop("is")
         lines.append(f"[{kind}]")
         lines += [f"  {line}" for line in _lines(block)]
-    return "\n".join(lines) + "\n"
+    told = [line for before, line in pairwise(["", *lines]) if line != before or COMPUTED not in line]
+    return "\n".join(told) + "\n"
 
 
 def _lines(value: Any) -> Iterator[str]:
@@ -104,7 +108,7 @@ def _lines(value: Any) -> Iterator[str]:
             )
     elif isinstance(value, list):
         if any(isinstance(each, dict) and each.get("style") == "computed" for each in value):
-            yield f"{value[0]['text']}: computed"
+            yield COMPUTED
             return
         for each in value:
             yield from (f"- {line}" if index == 0 else f"  {line}" for index, line in enumerate(_lines(each)))
