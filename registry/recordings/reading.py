@@ -28,8 +28,10 @@ class Recording(NamedTuple):
     Parameters
     ----------
     samples : array of float32, shape (n,)
-        One channel, full scale ±1: the one with most energy. Channels are never added up, for what reaches two
-        microphones at different times would weaken or cancel. A file of floating-point numbers that exceeds full
+        One channel, full scale ±1: the one with most energy. Channels are never added up, for what reaches
+        two
+        microphones at different times would weaken or cancel. A file of floating-point numbers that exceeds
+        full
         scale is brought down to it.
     rate_hz : float
         Sampling rate [Hz].
@@ -69,7 +71,8 @@ def read_recording(path: Path | str, file: str | None = None) -> Recording:
     Raises
     ------
     InputError
-        With one problem, when the file is not there, is no recording, is too long, or holds what are no numbers.
+        With one problem, when the file is not there, is no recording, is too long, or holds what are no
+        numbers.
     """
     path = Path(path)
     shown = file or str(path)

@@ -126,9 +126,7 @@ class ConditionShown:
     survey_id: Annotated[str | None, "The visit whose state is graded; None where nobody visited it."]
     pattern: Annotated[str, "What the steps follow."]
     growths: Annotated[list[GrowthLine], "How wear and cracks grow."]
-    surveys: Annotated[
-        list[BellSeen], "Surveys laid side by side, oldest first; those that tell something."
-    ]
+    surveys: Annotated[list[BellSeen], "Surveys laid side by side, oldest first; those that tell something."]
     changed: Annotated[list[ChangedLine], "What they tell differently."]
     candidate: Annotated[Candidate, "Turning, options, and what is not proposed."]
     option_cautions: Annotated[list[Caution], "Cautions that go with the options."]

@@ -33,13 +33,15 @@ class NamedPartial(NamedTuple):
     Parameters
     ----------
     name : str
-        Word of the vocabulary ``partial``, or ``I-7`` and so on for a partial of the rim above the octave nominal.
+        Word of the vocabulary ``partial``, or ``I-7`` and so on for a partial of the rim above the octave
+        nominal.
     partial : PartialTone
         What was measured.
     confidence : float
         Probability of the name [-], as far as the shipped ranges of published bells go.
     answer : str
-        ``present``, or ``doubtful`` where the confidence is low or it stands where published bells have it not.
+        ``present``, or ``doubtful`` where the confidence is low or it stands where published bells have it
+        not.
     """
 
     name: str

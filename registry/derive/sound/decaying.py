@@ -6,7 +6,8 @@ A sound x[n] = Re Σ c·exp(s·n) of N samples has, with u = s − 2πik/N, the 
 
 without window and without approximation: what is cut off at the end of the recording is in the numerator.
 Near a partial a few dozen values of k hold nearly all of its energy, so that each partial, or a few that
-overlap, can be fitted on these alone. For white noise the least-squares fit is the one of maximum likelihood, and the
+overlap, can be fitted on these alone. For white noise the least-squares fit is the one of maximum
+likelihood, and the
 inverse of its normal matrix is the bound of Cramér and Rao.
 
 References
@@ -15,13 +16,13 @@ D. C. Rife and R. R. Boorstyn, Single-tone parameter estimation from discrete-ti
 Inf. Theory 20 (1974) 591-598 (the bound for a steady sinusoid, which the decaying one has for a limit).
 """
 
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
 
 Complex = NDArray[np.complex128]
-Real = NDArray[np.float64]
+Real = NDArray[np.floating[Any]]
 Whole = NDArray[np.int64]
 
 TINY = 1e-12
@@ -58,8 +59,7 @@ class Fit(NamedTuple):
 def shape(poles: Complex, bins: Whole, length: int) -> Complex:
     """Give the transform of exp(s·n), n < ``length``, at each bin: one column a pole."""
     off = poles[None, :] - TINY - 2j * np.pi / length * bins[:, None]
-    columns: Complex = np.expm1((poles - TINY) * length)[None, :] / np.expm1(off)
-    return columns
+    return np.asarray(np.expm1((poles - TINY) * length)[None, :] / np.expm1(off), np.complex128)
 
 
 def spectrum_of(poles: Complex, amplitudes: Complex, bins: Whole, length: int) -> Complex:
@@ -103,7 +103,8 @@ def fit(
     Returns
     -------
     Fit
-        The best found. The spectrum is an analytic function of the poles, so that a step of Levenberg and Marquardt
+        The best found. The spectrum is an analytic function of the poles, so that a step of Levenberg and
+        Marquardt
         is one complex linear problem; amplitudes follow by linear least squares.
     """
     image = np.zeros(len(bins), complex)
@@ -160,7 +161,7 @@ def _normal(
 
 def _solved(matrix: Complex, right: Complex) -> Complex:
     try:
-        return np.linalg.solve(matrix, right)
+        return np.asarray(np.linalg.solve(matrix, right), np.complex128)
     except np.linalg.LinAlgError:
         return np.zeros_like(right)
 

@@ -1,9 +1,13 @@
 """Name the tones of a bell by what the physics of its shape allows.
 
-In a bell of conventional shape the five lowest partials come in one order, each within bounds, and the partials of
-the rim above them are tied to each other: where the octave nominal stands tells where the superquint and those above
-must stand. Every tone is tried as the nominal. The best reading of all tones together is weighed against the next best
-and against the answer that this is no such bell, so that a name is never given because a tone happens to be near a
+In a bell of conventional shape the five lowest partials come in one order, each within bounds, and the
+partials of
+the rim above them are tied to each other: where the octave nominal stands tells where the superquint and
+those above
+must stand. Every tone is tried as the nominal. The best reading of all tones together is weighed against the
+next best
+and against the answer that this is no such bell, so that a name is never given because a tone happens to be
+near a
 ratio.
 
 References
@@ -14,8 +18,7 @@ S. Taherzadeh and R. Perrin, Open Journal of Acoustics 4 (2014) 70-77.
 
 import math
 from collections.abc import Iterator, Sequence
-from itertools import pairwise
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from registry.derive.sound.limits import limits
 from registry.model.pitch import cents_between
@@ -165,7 +168,8 @@ def _without_strays(tones: Sequence[Heard], reading: Reading) -> float:
 def _can_be_a_bell(reading: Reading) -> bool:
     """Say whether the tones without which no bell of this shape sounds are there.
 
-    The tierce is one, often the loudest. Below it hum or prime, unless the recording has lost the low tones, and then
+    The tierce is one, often the loudest. Below it hum or prime, unless the recording has lost the low tones,
+    and then
     the rim above must speak.
     """
     has = reading.named.keys()
@@ -296,7 +300,7 @@ def _loudness(name: str, level_db: float) -> float:
     spread = rule["spread"]
     weight = ((level_db - rule["stray"]) ** 2 - (level_db - usual) ** 2) / (2.0 * spread**2)
     most: float = rule["most"]
-    return min(max(weight, -most), most)
+    return float(min(max(weight, -most), most))
 
 
 def _missed(name: str) -> float:
@@ -309,7 +313,7 @@ def _stray(place: float, level_db: float) -> float:
     for region in rules["regions"]:
         if place < region["below"]:
             loud = min(max((level_db - rules["weak_db"]) / (rules["loud_db"] - rules["weak_db"]), 0.0), 1.0)
-            return loud * float(region["loud"]) + (1.0 - loud) * float(region["weak"])
+            return float(loud * region["loud"] + (1.0 - loud) * region["weak"])
     return 0.0
 
 

@@ -1,6 +1,7 @@
 """Tell whether the pitch of all partials wanders together: a swinging bell, or a recorder with unsteady speed.
 
-A doublet makes one partial waver; motion makes all waver alike, in cents, by the Doppler effect: 12 cents to and fro
+A doublet makes one partial waver; motion makes all waver alike, in cents, by the Doppler effect: 12 cents to
+and fro
 at 2.4 m/s. The bell must hang at rest for its partials to be measured.
 """
 
@@ -20,7 +21,8 @@ class Wander(NamedTuple):
     Parameters
     ----------
     cents : float
-        Standard deviation in time of the common shift [cents]; 0 where the partials do not agree on one, or too few
+        Standard deviation in time of the common shift [cents]; 0 where the partials do not agree on one, or
+        too few
         can be followed.
     share : float
         Share of the energy that lies in the partials followed [-]: little where the sound is no bell's.

@@ -24,7 +24,8 @@ class Measured(NamedTuple):
     frequency_hz, frequency_half_hz : float
         Frequency and half the width of its interval [Hz].
     t60_s : float or None
-        Time in which it falls by 60 dB [s]; None where the recording is too short to show that it falls at all.
+        Time in which it falls by 60 dB [s]; None where the recording is too short to show that it falls at
+        all.
     t60_low_s, t60_high_s : float or None
         Ends of its interval [s]; None for no upper end.
     level_db : float
@@ -244,7 +245,9 @@ def _is_reverberant(clusters: Sequence[Sequence[Tone]]) -> bool:
     for cluster in clusters:
         loudest = max(cluster, key=_energy)
         trailing += len(cluster) - 1 - (_partner(loudest, cluster, room=False) is not None)
-    return trailing >= rules["room_trailing"] and trailing >= rules["room_trailing_share"] * len(clusters)
+    return bool(
+        trailing >= rules["room_trailing"] and trailing >= rules["room_trailing_share"] * len(clusters)
+    )
 
 
 def _partner(loudest: Tone, cluster: Sequence[Tone], *, room: bool) -> Tone | None:
@@ -272,7 +275,7 @@ def _partner(loudest: Tone, cluster: Sequence[Tone], *, room: bool) -> Tone | No
 
 
 def _as_loud(loudest: Tone, partner: Tone) -> bool:
-    return 20.0 * math.log10(loudest.amplitude / partner.amplitude) < limits("doublet")["as_loud_db"]
+    return bool(20.0 * math.log10(loudest.amplitude / partner.amplitude) < limits("doublet")["as_loud_db"])
 
 
 def _lowered(sound: Real, rate_hz: float) -> tuple[Real, float]:

@@ -18,7 +18,8 @@ from registry.model.pitch import cents_between
 class Refusal(NamedTuple):
     """Why a recording, or what was asked of it, cannot be judged.
 
-    ``code`` is one of the catalogue of problems; the rest is told to the user: what was found, what is needed, what to
+    ``code`` is one of the catalogue of problems; the rest is told to the user: what was found, what is
+    needed, what to
     do.
     """
 
@@ -69,7 +70,8 @@ def _too_short(seconds: float) -> Refusal:
 def clipped_times(samples: Real) -> int:
     """Count how often the sound is cut off at one level; 0 where its peaks are as thin as those of any sound.
 
-    A sound that dies away comes near its largest value once or twice. One that is clipped stays there, again and
+    A sound that dies away comes near its largest value once or twice. One that is clipped stays there, again
+    and
     again, and the levels just below are as good as empty.
     """
     times = 0
@@ -227,7 +229,7 @@ def _is_foreign(samples: Real, rate_hz: float, stroke: Stroke, followed: Stroke)
     one, other = _struck(samples, rate_hz, stroke), _struck(samples, rate_hz, followed)
     if one is None or other is None:
         return False
-    return min(_shared(one, other), _shared(other, one)) < rules["foreign_share"]
+    return bool(min(_shared(one, other), _shared(other, one)) < rules["foreign_share"])
 
 
 def _struck(samples: Real, rate_hz: float, stroke: Stroke) -> tuple[Real, Real] | None:

@@ -26,8 +26,10 @@ def derived_of(analysis: "SoundAnalysis", about: dict[str, Any]) -> Iterator[Der
     Returns
     -------
     iterator of Derived
-        Strike note first, then partials from the lowest: ``hum_hz``, ``hum_t60_s``, ``hum_level_db``, ``hum_doublet_hz``;
-        a partial of the rim is ``rim_7_hz``. A partial that was not found, or a recording that was refused, has a row
+        Strike note first, then partials from the lowest: ``hum_hz``, ``hum_t60_s``, ``hum_level_db``,
+        ``hum_doublet_hz``;
+        a partial of the rim is ``rim_7_hz``. A partial that was not found, or a recording that was refused,
+        has a row
         without a value whose note says why.
     """
     inputs = {**about, **analysis.inputs}

@@ -1,7 +1,9 @@
 """Find the decaying sinusoids of a stroke, one layer of loudness after the other.
 
-What stands out of the noise in the spectrum is fitted and taken away, so that what it hid stands out next: the
-second tone of a doublet, a weak partial in the skirt of a strong one. Partials die away at very different speeds, and
+What stands out of the noise in the spectrum is fitted and taken away, so that what it hid stands out next:
+the
+second tone of a doublet, a weak partial in the skirt of a strong one. Partials die away at very different
+speeds, and
 a filter matched to one decay hardly sees another; so each layer is looked for behind several of them.
 """
 
@@ -199,7 +201,8 @@ class Search:
     def _floor(self, power: Real) -> tuple[Real, Real]:
         """Give the noise a bin: the median of each band, which a few tones do not move.
 
-        Before the first tone is found, a quick one may fill its band; later what fills a band is what a room adds to a
+        Before the first tone is found, a quick one may fill its band; later what fills a band is what a room
+        adds to a
         tone, and counts as noise.
         """
         per_band = max(8, round(self.rules["noise_band_hz"] * self.duration_s))

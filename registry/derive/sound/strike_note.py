@@ -2,8 +2,10 @@
 
 References
 ----------
-W. A. Hibbert, thesis, Open University 2008; the same, What note do we hear when a bell rings? (hibberts.co.uk):
-half the nominal while that lies at roughly 500 to 1500 Hz; in heavier bells most listeners hear a secondary strike
+W. A. Hibbert, thesis, Open University 2008; the same, What note do we hear when a bell rings?
+(hibberts.co.uk):
+half the nominal while that lies at roughly 500 to 1500 Hz; in heavier bells most listeners hear a secondary
+strike
 about a fourth higher, from the rim partial I-7; in smaller ones prime or hum.
 """
 
@@ -29,7 +31,8 @@ def strike_of(partials: Mapping[str, PartialTone]) -> Derived | None:
     Returns
     -------
     Derived or None
-        None where no nominal was found. The value is None where the bell is so small that half the nominal says
+        None where no nominal was found. The value is None where the bell is so small that half the nominal
+        says
         nothing, and the note tells why.
     """
     if "nominal" not in partials:

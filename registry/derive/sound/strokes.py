@@ -1,6 +1,7 @@
 """Find the strokes in a recording: where many bands of tone grow louder at once.
 
-A doublet beats, and one band swells; a blow sets every partial going, above all the high ones, which die first.
+A doublet beats, and one band swells; a blow sets every partial going, above all the high ones, which die
+first.
 """
 
 from typing import NamedTuple
@@ -51,8 +52,8 @@ def strokes_of(samples: Real, rate_hz: float) -> tuple[Stroke, ...]:
         return ()
     power = _band_power(samples, rate_hz, hop, frames)
     starts = _onsets(power, rules)
-    last = 0.0
-    found = []
+    last = 0
+    found: list[int] = []
     for frame in starts:
         at = _refined(samples, rate_hz, frame * hop, hop)
         if found and at - last < rules["apart_s"] * rate_hz:
