@@ -38,8 +38,7 @@ def command(
     """Measure the partials of a bell from a recording, WAV, FLAC or OGG, of one or several strokes.
 
     Record the bell at rest, alone, and let it ring out. What cannot be judged is refused with the reason.
-    Sound alone
-    does not clear a bell.
+    Sound alone does not clear a bell.
     """
     # Numbers and sound are slow to load, and the other commands do without.
     from registry.derive.sound import analyse  # noqa: PLC0415
@@ -93,9 +92,8 @@ def refused(problems: list[Problem]) -> dict[str, Any]:
 def as_data(recording: "Recording", analysis: "SoundAnalysis") -> dict[str, Any]:
     """Give the analysis as data.
 
-    ``strike_hz`` is a number or null. Each partial has its name, frequency, T60 and level, and the other
-    tone of a
-    doublet as ``doublet_hz``; the intervals stand beside them.
+    ``strike_hz`` is a number or null. Each partial has its name, frequency, T60 and level, and the other tone
+    of a doublet as ``doublet_hz``; the intervals stand beside them.
     """
     from registry.derive.sound.signs import caution  # noqa: PLC0415
 

@@ -34,12 +34,14 @@ def as_text(recording: "Recording", analysis: "SoundAnalysis") -> str:
 
 def _heard(recording: "Recording", analysis: "SoundAnalysis") -> Iterator[str]:
     channel = "" if recording.channels == 1 else f", channel {recording.channel} of {recording.channels}"
-    yield f"{recording.duration_s:.1f} s at {recording.rate_hz:.0f} Hz{channel}; SHA-256 {recording.sha256[:16]}…"
+    length = f"{recording.duration_s:.1f} s at {recording.rate_hz:.0f} Hz"
+    yield f"{length}{channel}; SHA-256 {recording.sha256[:16]}…"
     at = ", ".join(f"{each.at_s:.2f}" for each in analysis.strokes[:8])
     more = f" and {len(analysis.strokes) - 8} more" if len(analysis.strokes) > 8 else ""
     if analysis.followed is not None:
         followed = analysis.strokes[analysis.followed].at_s
-        yield f"Strokes at {at} s{more}; followed: the one at {followed:.2f} s, for {analysis.followed_s:.1f} s"
+        followed_for = f"the one at {followed:.2f} s was followed for {analysis.followed_s:.1f} s"
+        yield f"Strokes at {at} s{more}; {followed_for}"
     if analysis.steady:
         listed = ", ".join(f"{each.frequency_hz:.1f}" for each in analysis.steady[:8])
         yield f"Steady tones, not the bell's: {listed} Hz"
@@ -97,7 +99,7 @@ def _note(label: str, derived: "Derived | None", none: str) -> Iterator[str]:
     if derived.value is None or derived.low is None or derived.high is None:
         yield fill(f"{label:13}none: {derived.note}", WIDTH, subsequent_indent=" " * 13)
         return
-    note = note_of(derived.value).scientific
-    yield f"{label:13}{derived.value:.3f} Hz ({note}), {derived.level * 100:g} % from {derived.low:.3f} to {derived.high:.3f}"
+    value = f"{derived.value:.3f} Hz ({note_of(derived.value).scientific})"
+    yield f"{label:13}{value}, {derived.level * 100:g} % from {derived.low:.3f} to {derived.high:.3f}"
     if derived.note:
         yield fill(derived.note, WIDTH, initial_indent=" " * 13, subsequent_indent=" " * 13)

@@ -15,7 +15,7 @@ LARGEST_BYTES = 1 << 30
 LONGEST_S = 600.0
 """Ten minutes: no bell rings longer than some."""
 MOST_SAMPLES = 150_000_000
-"""Of all channels together: ten minutes in stereo at 96 kHz, and a limit to the memory a false header can ask for."""
+"""Of all channels together: ten minutes in stereo at 96 kHz; a limit to what a false header can ask for."""
 LOWEST_RATE_HZ, HIGHEST_RATE_HZ = 4000, 400_000
 MOST_CHANNELS = 32
 BLOCK_FRAMES = 1 << 18
@@ -29,10 +29,8 @@ class Recording(NamedTuple):
     ----------
     samples : array of float32, shape (n,)
         One channel, full scale ±1: the one with most energy. Channels are never added up, for what reaches
-        two
-        microphones at different times would weaken or cancel. A file of floating-point numbers that exceeds
-        full
-        scale is brought down to it.
+        two microphones at different times would weaken or cancel. A file of floating-point numbers that
+        exceeds full scale is brought down to it.
     rate_hz : float
         Sampling rate [Hz].
     sha256 : str
@@ -136,7 +134,7 @@ def _decoded(data: bytes, file: str) -> tuple[NDArray[np.float32], int]:
                     file,
                     "recording-unreadable",
                     f"{rate_hz} samples a second, {channels} channels",
-                    f"{LOWEST_RATE_HZ} to {HIGHEST_RATE_HZ} samples a second, at most {MOST_CHANNELS} channels",
+                    f"{LOWEST_RATE_HZ} to {HIGHEST_RATE_HZ} a second, at most {MOST_CHANNELS} channels",
                     "copy it again from the recorder, or record with 44 100 or 48 000 samples a second",
                 )
             blocks, frames = [], 0

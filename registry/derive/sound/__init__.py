@@ -1,4 +1,4 @@
-"""What the sound of a bell tells: its partials, their decay, its strike note, and signs worth a closer look."""
+"""What the sound of a bell tells: partials, their decay, the strike note, and signs worth a closer look."""
 
 from registry.derive.sound.analysis import NamedPartial, SoundAnalysis, analyse
 

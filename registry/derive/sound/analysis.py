@@ -7,14 +7,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from registry.derive.partials import Third, TrueHarmonic, partial_deviations, third_of, true_harmonic
-from registry.derive.sound.labels import NAMES, Heard, Naming, named
+from registry.derive.sound.company import refused_other_bell, refused_other_strokes
+from registry.derive.sound.labels import Naming, named
 from registry.derive.sound.limits import limits
 from registry.derive.sound.motion import wander_of
 from registry.derive.sound.partial_tones import Measured, PartialTone, Sounding, best_stroke, sounding_of
+from registry.derive.sound.places import NAMES
+from registry.derive.sound.readings import Heard
 from registry.derive.sound.refusing import (
     Refusal,
     refused_as_recorded,
-    refused_company,
     refused_motion,
     refused_sound,
     refused_strokes,
@@ -164,19 +166,19 @@ def analyse(
     if refusal is not None:
         return empty._replace(refusals=(refusal,))
     strokes = strokes_of(sound, rate_hz)
-    place = best_stroke(strokes)
-    begun = empty._replace(strokes=strokes, followed=place)
-    stroke = strokes[place]
+    place = best_stroke(strokes) if strokes else 0
     refusal = refused_strokes(strokes, place)
     if refusal is not None:
-        return begun._replace(refusals=(refusal,))
+        return empty._replace(strokes=strokes, refusals=(refusal,))
+    stroke = strokes[place]
+    begun = empty._replace(strokes=strokes, followed=place)
     sounding = sounding_of(sound, rate_hz, stroke)
     begun = begun._replace(followed_s=sounding.followed_s, noise_db=sounding.noise_db, steady=sounding.steady)
     refusal = refused_motion(wander_of(sound, rate_hz, stroke), sounding) or refused_sound(sounding)
     if refusal is not None:
         return begun._replace(refusals=(refusal,))
     naming = named([Heard(each.tone.frequency_hz, each.level_db) for each in sounding.partials])
-    refusal = refused_company(sound, rate_hz, strokes, place, sounding, naming)
+    refusal = refused_other_strokes(sound, rate_hz, strokes, place) or refused_other_bell(sounding, naming)
     if refusal is not None:
         return begun._replace(refusals=(refusal,))
     return _judged(begun, sounding, naming, mouth_diameter_mm)

@@ -1,8 +1,7 @@
-"""Tell whether the pitch of all partials wanders together: a swinging bell, or a recorder with unsteady speed.
+"""Tell whether the pitch of all partials wanders together: a swinging bell, or a recorder of unsteady speed.
 
 A doublet makes one partial waver; motion makes all waver alike, in cents, by the Doppler effect: 12 cents to
-and fro
-at 2.4 m/s. The bell must hang at rest for its partials to be measured.
+and fro at 2.4 m/s. The bell must hang at rest for its partials to be measured.
 """
 
 import math
@@ -10,7 +9,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from registry.derive.sound.decaying import Real
+from registry.derive.sound.decaying import Real, Samples
 from registry.derive.sound.limits import limits
 from registry.derive.sound.strokes import Stroke
 
@@ -22,8 +21,7 @@ class Wander(NamedTuple):
     ----------
     cents : float
         Standard deviation in time of the common shift [cents]; 0 where the partials do not agree on one, or
-        too few
-        can be followed.
+        too few can be followed.
     share : float
         Share of the energy that lies in the partials followed [-]: little where the sound is no bell's.
     """
@@ -32,7 +30,7 @@ class Wander(NamedTuple):
     share: float
 
 
-def wander_of(samples: Real, rate_hz: float, stroke: Stroke) -> Wander:
+def wander_of(samples: Samples, rate_hz: float, stroke: Stroke) -> Wander:
     """Tell how far the pitch of all partials wanders together during a stroke.
 
     Parameters

@@ -1,4 +1,4 @@
-"""The result of an analysis as derived values, each with interval, method and inputs, for the registry to keep."""
+"""The result of an analysis as derived values, each with interval, method and inputs, for the registry."""
 
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
@@ -11,6 +11,11 @@ if TYPE_CHECKING:
     from registry.derive.sound.analysis import NamedPartial, SoundAnalysis
 
 METHOD = "recording"
+DOUBTFUL = "doubtful: it stands where published bells have none, or another name is as likely"
+
+Value = tuple[float | None, float | None, float | None]
+"""A value and the ends of its interval."""
+NONE: Value = (None, None, None)
 
 
 def derived_of(analysis: "SoundAnalysis", about: dict[str, Any]) -> Iterator[Derived]:
@@ -27,18 +32,16 @@ def derived_of(analysis: "SoundAnalysis", about: dict[str, Any]) -> Iterator[Der
     -------
     iterator of Derived
         Strike note first, then partials from the lowest: ``hum_hz``, ``hum_t60_s``, ``hum_level_db``,
-        ``hum_doublet_hz``;
-        a partial of the rim is ``rim_7_hz``. A partial that was not found, or a recording that was refused,
-        has a row
-        without a value whose note says why.
+        ``hum_doublet_hz``; a partial of the rim is ``rim_7_hz``. A partial that was not found, or a recording
+        that was refused, has a row without a value whose note says why.
     """
     inputs = {**about, **analysis.inputs}
     if analysis.refusals:
         why = "; ".join(f"{each.code}: {each.read}" for each in analysis.refusals)
-        yield _row("strike_hz", None, None, None, inputs, f"not judged: {why}")
+        yield _row("strike_hz", NONE, inputs, f"not judged: {why}")
         return
     if analysis.strike is None:
-        yield _row("strike_hz", None, None, None, inputs, "none: no nominal was found")
+        yield _row("strike_hz", NONE, inputs, "none: no nominal was found")
     for each in (analysis.strike, analysis.secondary_strike):
         if each is not None:
             yield each._replace(inputs={**inputs, **each.inputs})
@@ -46,7 +49,7 @@ def derived_of(analysis: "SoundAnalysis", about: dict[str, Any]) -> Iterator[Der
         yield from _of_partial(partial, inputs)
     for name in analysis.absent:
         note = f"absent: no tone above {analysis.noise_db:.0f} dB of the loudest stands where it could"
-        yield _row(f"{word_of(name)}_hz", None, None, None, inputs, note)
+        yield _row(f"{word_of(name)}_hz", NONE, inputs, note)
     third = analysis.third.below_nominal if analysis.third else None
     octaves = analysis.true_harmonic.worst if analysis.true_harmonic else None
     for each in (third, octaves, *analysis.deviations):
@@ -62,50 +65,23 @@ def word_of(name: str) -> str:
 def _of_partial(partial: "NamedPartial", inputs: dict[str, Any]) -> Iterator[Derived]:
     word = word_of(partial.name)
     told = {**inputs, "confidence": round(partial.confidence, 3)}
-    note = (
-        ""
-        if partial.answer == "present"
-        else "doubtful: "
-        + (
-            "it stands where published bells have none"
-            if partial.confidence >= limits("labels")["sure"]
-            else "another name or none is as likely"
-        )
-    )
     tone, other = partial.partial
-    yield _frequency(f"{word}_hz", tone, told, note)
-    note = (
-        ""
-        if tone.t60_s is not None
-        else f"at least {tone.t60_low_s:.1f} s: the recording is too short for more"
-    )
-    yield _row(f"{word}_t60_s", tone.t60_s, tone.t60_low_s, tone.t60_high_s, told, note)
-    yield _row(
-        f"{word}_level_db",
-        round(partial.partial.level_db, 2),
-        None,
-        None,
-        told,
-        "at the stroke, over the loudest",
-    )
+    yield _frequency(f"{word}_hz", tone, told, "" if partial.answer == "present" else DOUBTFUL)
+    note = "" if tone.t60_s else f"at least {tone.t60_low_s:.1f} s: the recording is too short for more"
+    yield _row(f"{word}_t60_s", (tone.t60_s, tone.t60_low_s, tone.t60_high_s), told, note)
+    level = round(partial.partial.level_db, 2), None, None
+    yield _row(f"{word}_level_db", level, told, "at the stroke, over the loudest")
     if other is not None:
         yield _frequency(f"{word}_doublet_hz", other, told, "")
 
 
 def _frequency(quantity: str, tone: Measured, inputs: dict[str, Any], note: str) -> Derived:
     half = tone.frequency_half_hz
-    return _row(quantity, tone.frequency_hz, tone.frequency_hz - half, tone.frequency_hz + half, inputs, note)
-
-
-def _row(
-    quantity: str,
-    value: float | None,
-    low: float | None,
-    high: float | None,
-    inputs: dict[str, Any],
-    note: str,
-) -> Derived:
-    rules = limits("analysis")
-    return Derived(
-        quantity, value, low, high, rules["level"], METHOD, rules["version"], inputs, rules["source"], note
+    return _row(
+        quantity, (tone.frequency_hz, tone.frequency_hz - half, tone.frequency_hz + half), inputs, note
     )
+
+
+def _row(quantity: str, value: Value, inputs: dict[str, Any], note: str) -> Derived:
+    rules = limits("analysis")
+    return Derived(quantity, *value, rules["level"], METHOD, rules["version"], inputs, rules["source"], note)

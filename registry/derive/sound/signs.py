@@ -1,4 +1,4 @@
-"""Signs in the sound of a bell that are worth a closer look. None is a diagnosis, and their absence clears no bell."""
+"""Signs in the sound of a bell worth a closer look: no diagnosis, and their absence clears no bell."""
 
 from collections.abc import Mapping
 from typing import NamedTuple
@@ -60,9 +60,10 @@ def _short_ring(sounding: Sounding, mouth_diameter_mm: float) -> Sign | None:
     if audible_s >= expected_s * rule["share"]:
         return None
     text = (
-        f"short ring for its size: the slowest partial falls by 60 dB in {longest:.1f} s, so that the ring may be heard "
-        f"for about {audible_s:.0f} s; sound bronze of {mouth_diameter_mm:.0f} mm rings for at least {expected_s:.0f} s. "
-        "Time it with a stopwatch, and look whether something touches the bell"
+        f"short ring for its size: the slowest partial falls by 60 dB in {longest:.1f} s, and the "
+        f"ring may be heard "
+        f"for about {audible_s:.0f} s; sound bronze of {mouth_diameter_mm:.0f} mm rings for at least "
+        f"{expected_s:.0f} s. Time it with a stopwatch, and look whether something touches the bell"
     )
     return Sign("short-ring", text, rule["source"])
 
@@ -78,7 +79,7 @@ def _widened_doublets(partials: Mapping[str, PartialTone]) -> Sign | None:
         return None
     listed = ", ".join(f"{name} {split:.1f}" for name, split in wide.items())
     text = (
-        f"widened doublets (cents): {listed}; published sound bells have at most two beyond {rule['cents']} cents and "
-        f"none beyond {rule['very_cents']}"
+        f"widened doublets (cents): {listed}; published sound bells have at most two beyond {rule['cents']} "
+        f"cents and none beyond {rule['very_cents']}"
     )
     return Sign("widened-doublets", text, rule["source"])

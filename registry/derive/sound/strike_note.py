@@ -3,18 +3,16 @@
 References
 ----------
 W. A. Hibbert, thesis, Open University 2008; the same, What note do we hear when a bell rings?
-(hibberts.co.uk):
-half the nominal while that lies at roughly 500 to 1500 Hz; in heavier bells most listeners hear a secondary
-strike
-about a fourth higher, from the rim partial I-7; in smaller ones prime or hum.
+(hibberts.co.uk): half the nominal while that lies at roughly 500 to 1500 Hz; in heavier bells most listeners
+hear a secondary strike about a fourth higher, from the rim partial I-7; in smaller ones prime or hum.
 """
 
 from collections.abc import Mapping
 
 from registry.derive.constants import constants
-from registry.derive.sound.labels import rim_place
 from registry.derive.sound.limits import limits
 from registry.derive.sound.partial_tones import Measured, PartialTone
+from registry.derive.sound.places import rim_place
 from registry.derive.strike import strike_from_nominal
 from registry.model.derived import Derived
 from registry.model.pitch import cents_between
@@ -32,8 +30,7 @@ def strike_of(partials: Mapping[str, PartialTone]) -> Derived | None:
     -------
     Derived or None
         None where no nominal was found. The value is None where the bell is so small that half the nominal
-        says
-        nothing, and the note tells why.
+        says nothing, and the note tells why.
     """
     if "nominal" not in partials:
         return None
@@ -95,7 +92,7 @@ def secondary_strike_of(partials: Mapping[str, PartialTone]) -> Derived | None:
 
 
 def _half(tone: Measured) -> float:
-    """Give the half-width of a frequency; a perfect recording would have none, and an interval must have one."""
+    """Give the half-width of a frequency, which is never nothing."""
     return max(tone.frequency_half_hz, 1e-9 * tone.frequency_hz)
 
 

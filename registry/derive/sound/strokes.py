@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from registry.derive.sound.decaying import Real
+from registry.derive.sound.decaying import Real, Samples
 from registry.derive.sound.limits import limits
 
 
@@ -30,7 +30,7 @@ class Stroke(NamedTuple):
     level_db: float
 
 
-def strokes_of(samples: Real, rate_hz: float) -> tuple[Stroke, ...]:
+def strokes_of(samples: Samples, rate_hz: float) -> tuple[Stroke, ...]:
     """Give the strokes of a recording in order of time.
 
     Parameters
@@ -52,7 +52,7 @@ def strokes_of(samples: Real, rate_hz: float) -> tuple[Stroke, ...]:
         return ()
     power = _band_power(samples, rate_hz, hop, frames)
     starts = _onsets(power, rules)
-    last = 0
+    last = 0.0
     found: list[int] = []
     for frame in starts:
         at = _refined(samples, rate_hz, frame * hop, hop)
@@ -71,7 +71,7 @@ def strokes_of(samples: Real, rate_hz: float) -> tuple[Stroke, ...]:
     return tuple(strokes)
 
 
-def _band_power(samples: Real, rate_hz: float, hop: int, frames: int) -> Real:
+def _band_power(samples: Samples, rate_hz: float, hop: int, frames: int) -> Real:
     """Give the power in third-octave bands over time: one row a frame, frames half overlapping."""
     rules = limits("strokes")
     size = 2 * hop
@@ -120,8 +120,8 @@ def _onsets(power: Real, rules: dict[str, float]) -> list[int]:
     return found
 
 
-def _refined(samples: Real, rate_hz: float, first: int, hop: int) -> int:
-    """Give the sample at which the sound sets in, near ``first``: where the high tones jump most within 1 ms."""
+def _refined(samples: Samples, rate_hz: float, first: int, hop: int) -> int:
+    """Give the sample at which the sound sets in, near ``first``: where the high tones jump most."""
     step = max(1, round(rate_hz * 0.001))
     begin = max(0, first - 2 * hop)
     wide = max(1, round(rate_hz / 5500.0))

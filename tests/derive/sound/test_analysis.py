@@ -41,7 +41,9 @@ def test_published_partials_come_back(synthesis: Any, bell: int) -> None:
     made = {mode.name for mode in modes}
     assert {name for name in found if name in synthesis.NAMES} == made & set(synthesis.NAMES)
     for name in made & set(synthesis.NAMES):
-        off = min(abs(1200.0 * np.log2(found[name] / mode.frequency_hz)) for mode in modes if mode.name == name)
+        off = min(
+            abs(1200.0 * np.log2(found[name] / mode.frequency_hz)) for mode in modes if mode.name == name
+        )
         assert off < 2.0, name
 
 
@@ -101,7 +103,9 @@ def test_two_bells_are_refused(synthesis: Any) -> None:
     assert refusals(synthesis.to_full_scale(both)) == ["recording-several-bells"]
 
 
-@pytest.mark.parametrize(("samples", "rate_hz"), [([[0.0]], 44100), ([float("nan")] * 9, 44100), ([0.0] * 9, 0)])
+@pytest.mark.parametrize(
+    ("samples", "rate_hz"), [([[0.0]], 44100), ([float("nan")] * 9, 44100), ([0.0] * 9, 0)]
+)
 def test_what_is_no_recording_is_a_mistake_of_the_caller(samples: Any, rate_hz: int) -> None:
     """Samples are one row of finite numbers at a positive rate."""
     with pytest.raises(ValueError, match="must be"):
