@@ -9,7 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import HealthCheck, settings
 from serving import CHECKOUT, served
+
+# A busy machine is no fault of the program: times are measured in benchmarks, never in tests.
+settings.register_profile("untimed", deadline=None, suppress_health_check=[HealthCheck.too_slow])
+settings.load_profile("untimed")
 
 Golden = Callable[[Path, str], None]
 Once = Callable[[str, Callable[[Path], object]], Path]
