@@ -1,6 +1,6 @@
 -- Bells whose note or mass tells something of others: what sisters and founders' habits are computed from.
 CREATE TABLE known_bell (
-    bell_id TEXT PRIMARY KEY REFERENCES bell (id),  -- The bell.
+    bell_id TEXT NOT NULL REFERENCES bell (id),  -- The bell.
     material TEXT NOT NULL,  -- What it is cast from.
     founder TEXT NOT NULL,  -- The founder's id, or his name; empty where nobody knows.
     tower_id TEXT NOT NULL,  -- The tower where it belongs.
@@ -10,5 +10,6 @@ CREATE TABLE known_bell (
     mass_kg REAL,  -- Mass from a scale or a founder's record, the bell alone.
     mass_tolerance_kg REAL,  -- Largest error of the weighing.
     mouth_diameter_tolerance_mm REAL NOT NULL,  -- How far the diameter can be trusted; 0 where nothing is told.
-    strike_tolerance_cents REAL NOT NULL  -- How far the strike note can be trusted; 0 where nothing is told.
+    strike_tolerance_cents REAL NOT NULL,  -- How far the strike note can be trusted; 0 where nothing is told.
+    PRIMARY KEY (bell_id)
 ) STRICT, WITHOUT ROWID;
