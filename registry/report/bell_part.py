@@ -330,8 +330,8 @@ def _computed(record: BellRecord) -> Iterator[Block]:
     rows = [
         (
             Cell(item.name, f"observed: {item.observed}" if item.observed else ""),
-            Cell(item.value or "no single value", item.note, "computed"),
-            Cell(item.interval, style="computed"),
+            Cell(item.value or "no single value", style="computed"),
+            Cell(item.interval or "–", item.note, "computed"),
             Cell(f"{item.method}, version {item.version}", style="soft"),
         )
         for item in groups
@@ -339,10 +339,10 @@ def _computed(record: BellRecord) -> Iterator[Block]:
     yield Table(
         "",
         (
-            Column("Quantity", share=3),
-            Column("Estimate", share=2.4),
-            Column("Interval", share=4),
-            Column("Method", share=3),
+            Column("Quantity", share=2.6),
+            Column("Estimate", share=1.8),
+            Column("Interval", share=5),
+            Column("Method", share=2.4),
         ),
         tuple(rows),
         "Lift nothing by a computed mass: for hoisting, transport or a new frame the bell must be weighed.",

@@ -298,20 +298,17 @@ def source_blocks(
         (Column("Record and file", share=3), Column("What it is", share=3), Column("SHA-256", share=3.4)),
         tuple(rows),
     )
-    methods = dict.fromkeys(
-        (row["method"], row["version"], row["source"]) for record in records for row in record.derived
-    )
+    if subject.survey is not None and subject.survey.kind == "visit":
+        yield Signature(tuple(f"{name}, {day(subject.survey.date)}" for name in subject.survey.surveyors))
+    methods: dict[str, dict[str, None]] = {}
+    for row in (row for record in records for row in record.derived):
+        methods.setdefault(row["source"], {})[f"{row['method'].replace('-', ' ')} {row['version']}"] = None
     if methods:
         yield Table(
-            "Methods of what is computed",
+            "Methods of what is computed, with their versions",
             (Column("Method", share=2), Column("Source", share=6)),
-            tuple(
-                (Cell(f"{name.replace('-', ' ')}, version {version}"), Cell(source))
-                for name, version, source in methods
-            ),
+            tuple((Cell(", ".join(used_by)), Cell(source)) for source, used_by in methods.items()),
         )
     for code in ("no-certificate", "estimates"):
         caution = cautions()[code]
         yield CautionBox(caution.title, caution.points, caution.source)
-    if subject.survey is not None and subject.survey.kind == "visit":
-        yield Signature(tuple(f"{name}, {day(subject.survey.date)}" for name in subject.survey.surveyors))
