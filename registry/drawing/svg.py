@@ -10,6 +10,7 @@ from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
 
 from registry.drawing.bars import IntervalDrawing
+from registry.drawing.decay import DecayDrawing
 from registry.drawing.growth import GrowthDrawing
 from registry.drawing.masses import MassDrawing
 from registry.drawing.profile import ProfileDrawing
@@ -125,7 +126,13 @@ def spectrum_svg(drawing: SpectrumDrawing, name: str, words: str, style: str = "
     return _drawn("spectrum", drawing=drawing, name=name, words=words, style=style)
 
 
+def decay_svg(drawing: DecayDrawing, name: str, words: str, style: str = "") -> Markup:
+    """Write how long partials ring; ``words`` says the same."""
+    return _drawn("decay", drawing=drawing, name=name, words=words, style=style)
+
+
 DRAWERS = {
+    "decay_svg": decay_svg,
     "growth_svg": growth_svg,
     "masses_svg": masses_svg,
     "spectrum_svg": spectrum_svg,

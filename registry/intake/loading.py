@@ -12,6 +12,7 @@ from registry.intake.files import Found, Progress, find_files, located
 from registry.intake.judging import judge
 from registry.intake.planning import plan_load, removed
 from registry.intake.preparing import Crew, Prepared, Rules, Task, crew, jobs_for
+from registry.intake.recordings import analyse_recordings, stale_recordings
 from registry.intake.regions import read_region_files
 from registry.intake.writing import Writer, derivation
 from registry.model.footprint import Footprint
@@ -143,6 +144,7 @@ class _Run:
                 raise _AbandonedError
             self._replace(writer)
             bells, changed = writer.finish(), True
+            self.problems += analyse_recordings(writer.conn, self.database, self.shown)
         return self._report(bells=bells, changed=changed)
 
     # Reading
@@ -243,7 +245,11 @@ class _Run:
             return True
         if any(not file.problems for file in self.region_files):
             return True
-        return self.known is not None and statement(self.known, "derivation") != derivation()
+        if self.known is None:
+            return False
+        if statement(self.known, "derivation") != derivation():
+            return True
+        return any(stale_recordings(self.known, self.database))
 
     # Writing what takes the place of something
 

@@ -27,7 +27,7 @@ VIEW_HELP = {
 }
 """Help of columns that only views have, or that mean something of their own there."""
 
-_COLUMN = re.compile(r'^    "?([a-z_0-9]+)"? (TEXT|INTEGER|REAL|BLOB|ANY)\b.*?,  -- (.+)$', re.MULTILINE)
+_COLUMN = re.compile(r'^    "?([a-z_0-9]+)"? (TEXT|INTEGER|REAL|BLOB|ANY)\b.*?,?  -- (.+)$', re.MULTILINE)
 _LEADING_COMMENT = re.compile(r"^-- (.+)$", re.MULTILINE)
 _WRITTEN_FROM = "Written from registry/model"
 

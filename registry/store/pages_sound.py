@@ -1,9 +1,10 @@
 """What the pages read to set bells side by side: masses with sizes, and the notes of a ring."""
 
+import json
 import sqlite3
 from typing import NamedTuple
 
-from registry.store.pages import GONE
+from registry.store.pages import GONE, Row, dict_rows
 
 INDEPENDENT = ("weighed", "founder-record", "inscribed")
 """Ways to obtain a mass that do not rest on the sizes."""
@@ -81,3 +82,23 @@ def read_ring(conn: sqlite3.Connection, tower_id: str) -> list[NoteOfRing]:
     """
     rows = conn.execute(sql, (tower_id, *GONE)).fetchall()
     return [NoteOfRing(*row)._replace(exactly=bool(row[4])) for row in rows]
+
+
+def read_recordings(conn: sqlite3.Connection, bell_id: str) -> list[tuple[Row, dict[str, Row]]]:
+    """List the analysed recordings of a bell, the newest first, each with its values by quantity."""
+    sql = """
+        SELECT recording.*, survey.as_of, survey.date AS survey_date
+        FROM recording JOIN survey ON survey.id = recording.survey_id
+        WHERE recording.bell_id = ?
+        ORDER BY survey.as_of DESC, survey.date DESC, survey.id DESC, recording.ordinal
+    """
+    found = []
+    for row in dict_rows(conn, sql, (bell_id,)):
+        values = dict_rows(
+            conn,
+            "SELECT * FROM recording_value WHERE survey_id = ? AND ordinal = ? ORDER BY number DESC",
+            (row["survey_id"], row["ordinal"]),
+        )
+        signs = json.loads(row["signs"])
+        found.append(({**row, "signs": signs}, {each["quantity"]: each for each in values}))
+    return found

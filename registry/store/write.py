@@ -148,6 +148,8 @@ def take_out_survey(conn: sqlite3.Connection, survey_id: str) -> None:
     conn.execute(
         "INSERT OR IGNORE INTO touched_bell SELECT bell_id FROM bell_seen WHERE survey_id = ?", (survey_id,)
     )
+    for computed in ("recording_value", "recording"):
+        conn.execute(f"DELETE FROM {computed} WHERE survey_id = ?", (survey_id,))
     for table in reversed(SECTION_TABLES):
         key = "id" if table.name == "survey" else "survey_id"
         conn.execute(f"DELETE FROM {table.name} WHERE {key} = ?", (survey_id,))
@@ -164,6 +166,8 @@ def put_regions(conn: sqlite3.Connection, path: str, regions: Iterable[Region]) 
 
 
 _OF_BELL = {
+    "recording_value": "bell_id",
+    "recording": "bell_id",
     "derived": "bell_id",
     "to_do": "bell_id",
     "inspection_due": "bell_id",

@@ -24,6 +24,7 @@ from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
 from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
+from registry.wording.recordings import RecordingsShown, recordings_shown
 
 MOST_COLUMNS = 8
 MASSES_SHOWN = 150
@@ -61,6 +62,7 @@ class BellPage:
     cracks: Annotated[list[Row], "Crack entries of the newest survey that tells."]
     partials: Annotated[list[PartialLine], "Partials of the newest survey that has any."]
     spectrum: Annotated[SpectrumPicture | None, "These partials drawn; None without a nominal among them."]
+    recordings: Annotated[RecordingsShown | None, "What its recordings tell; None where none was analysed."]
     mass_picture: Annotated[MassPicture | None, "Its mass beside those of like bells; None without a law."]
     partials_survey: Annotated[str | None, "That survey."]
     masses: Annotated[list[Row], "Masses stated elsewhere."]
@@ -130,6 +132,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             cracks=cracks,
             partials=_partials(newest_of(sections["partial"]), by_subject(derived, "partial")),
             spectrum=_spectrum(newest_of(sections["partial"])),
+            recordings=recordings_shown(pages_sound.read_recordings(conn, bell_id), bell["material"]),
             mass_picture=_masses(conn, bell),
             partials_survey=next((row["survey_id"] for row in sections["partial"]), None),
             masses=sections["earlier_mass"],

@@ -7,3 +7,5 @@ CREATE INDEX bell_current_by_tower ON bell_current (tower_id, position);
 CREATE INDEX bell_current_by_founder ON bell_current (founder_id);
 CREATE INDEX bell_current_by_year ON bell_current (cast_earliest_year, cast_latest_year);
 CREATE INDEX bell_current_by_size ON bell_current (material, mouth_diameter_mm) WHERE mass_kg IS NOT NULL;
+CREATE INDEX recording_by_bell ON recording (bell_id);
+CREATE INDEX recording_value_by_bell ON recording_value (bell_id);

@@ -5,6 +5,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from registry.drawing import svg
+from registry.drawing.decay import Ring, decay_drawing
 from registry.drawing.masses import BandPoint, MarkedBell, WeighedBell, mass_drawing
 from registry.drawing.spectrum import NARROW, WIDE, Stem, spectrum_drawing
 from registry.drawing.tuning import TunedBell, tuning_drawing
@@ -145,3 +146,19 @@ def test_comparisons_are_well_formed_and_hold_no_foreign_element(style: str) -> 
         assert root.tag.endswith("svg")
         assert not [each for each in root.iter() if "script" in each.tag]
         assert ("<style" in text) == bool(style)
+
+
+def test_a_bar_is_as_long_as_the_partial_rings() -> None:
+    """Bars grow with the seconds; one of which only a bound is known is open at its end."""
+    drawing = decay_drawing(
+        [Ring("hum", 20.0, 19.0, 21.0), Ring("tierce", 10.0, 9.0, 11.0), Ring("quint", None, 15.0, None)]
+    )
+    assert drawing is not None
+    hum, tierce, quint = drawing.rows
+    assert hum.end_x - drawing.left == pytest.approx(2.0 * (tierce.end_x - drawing.left), abs=0.2)
+    assert quint.open
+    assert quint.low_x is None
+    assert not hum.open
+    assert all(row.end_x <= drawing.width for row in drawing.rows)
+    assert decay_drawing([Ring("hum", None, None, None)]) is None
+    ET.fromstring(svg.decay_svg(drawing, HOSTILE, HOSTILE))  # noqa: S314 - our own text

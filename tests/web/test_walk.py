@@ -96,7 +96,9 @@ def test_every_page_on_a_phone(share: int, pages: list[str], site: str, page: An
     assert wrong == []
 
 
-KINDS = ("/", "/towers", "/tower/", "/bells", "/bell/", "/survey/", "/map", "/about", "/data", "/data/")
+KINDS = (
+    "/", "/towers", "/tower/", "/bells", "/bell/", "/survey/", "/work", "/map", "/about", "/data", "/data/",
+)  # fmt: skip
 
 
 def one_of(pages: list[str], kind: str) -> str:
