@@ -137,6 +137,7 @@ SIZES = {
     "hz": {"Hz": 1, "kHz": 1000},
     "per_min": {"/min per_min min⁻¹ rpm": 1, "/h": 1 / 60, "/s": 60},
     "cents": {"cents cent ct ¢": 1, "semitone semitones": 100},
+    "semitones": {"cents cent ct ¢": 0.01, "semitone semitones": 1},
     "deg": {"° deg degree degrees": 1, "' arcmin": 1 / 60, '" arcsec': 1 / 3600, "gon": 0.9},
     "percent": {"% percent": 1, "‰": 0.1},
     "s": {"ms": 0.001, "s sec second seconds": 1, "min minute minutes": 60, "h hr hrs hour hours": 3600,

@@ -1,19 +1,11 @@
 """The bell drawn to scale: outside on the left, cut open on the right, with its sizes."""
 
+from collections.abc import Sequence
 from math import hypot
 from typing import NamedTuple
 
-from registry.drawing.shape import (
-    HEAD_RATIO,
-    Place,
-    Size,
-    Sizes,
-    head,
-    inner_head,
-    inside,
-    outside,
-    wall_at,
-)
+from registry.drawing.section import Contour, SectionPoint, contour_of
+from registry.drawing.shape import HEAD_RATIO, Place, Point, Size, Sizes
 
 WIDTH = 400.0
 LEFT, RIGHT, TOP, BOTTOM = 74.0, 92.0, 62.0, 52.0
@@ -39,7 +31,7 @@ class Dimension(NamedTuple):
 
 
 class ProfileDrawing(NamedTuple):
-    """What the template needs to draw the bell."""
+    """What the template needs to draw the bell; ``section_points`` are where its section was measured."""
 
     width: float
     height: float
@@ -53,9 +45,15 @@ class ProfileDrawing(NamedTuple):
     dimensions: tuple[Dimension, ...]
     assumed: tuple[str, ...]
     millimetres_per_unit: float
+    section_points: tuple[Point, ...]
 
 
-def profile_drawing(sizes: Sizes, crown: str | None = None) -> ProfileDrawing:
+def profile_drawing(
+    sizes: Sizes,
+    crown: str | None = None,
+    section: Sequence[SectionPoint] = (),
+    head_thickness_mm: float | None = None,
+) -> ProfileDrawing:
     """Draw the bell.
 
     Parameters
@@ -64,17 +62,22 @@ def profile_drawing(sizes: Sizes, crown: str | None = None) -> ProfileDrawing:
         Measured sizes, the others assumed.
     crown : str or None
         Term of the vocabulary ``crown_kind``; drawn as a sign, not to scale.
+    section : sequence of SectionPoint
+        The section as measured; without one the general contour is drawn.
+    head_thickness_mm : float, optional
+        Thickness of the head [mm], for the measured section.
     """
+    contour = contour_of(sizes, section, head_thickness_mm)
+    full = contour.outer + contour.head
+    inner = contour.inner + contour.inner_head
     diameter, height = sizes.mouth_diameter.value_mm, sizes.height.value_mm
-    widest = max(diameter, sizes.shoulder_diameter.value_mm)
-    tall = height + diameter * HEAD_RATIO
+    widest = max(diameter, sizes.shoulder_diameter.value_mm, *(2 * radius for radius, _ in full))
+    tall = max(height + diameter * HEAD_RATIO, *(top for _, top in full))
     scale = min((WIDTH - LEFT - RIGHT) / widest, TALLEST / tall)
     axis_x = (LEFT + WIDTH - RIGHT) / 2
     lip_y = TOP + tall * scale
-    full = outside(sizes) + head(sizes)
-    inner = inside(sizes) + inner_head(sizes)
     place = Place(scale, axis_x, lip_y)
-    dimensions = _dimensions(sizes, place)
+    dimensions = _dimensions(sizes, contour, place)
     return ProfileDrawing(
         WIDTH,
         round(lip_y + BOTTOM, 1),
@@ -88,10 +91,11 @@ def profile_drawing(sizes: Sizes, crown: str | None = None) -> ProfileDrawing:
         dimensions,
         tuple(dimension.name for dimension in dimensions if not dimension.measured),
         1 / scale,
+        tuple(place.at(*point) for point in contour.measured),
     )
 
 
-def _dimensions(sizes: Sizes, place: Place) -> tuple[Dimension, ...]:
+def _dimensions(sizes: Sizes, contour: Contour, place: Place) -> tuple[Dimension, ...]:
     """Place the five sizes round the drawing, where they do not cross each other."""
     scale, axis_x, lip_y = place
     mouth, shoulder = (size.value_mm / 2 * scale for size in (sizes.mouth_diameter, sizes.shoulder_diameter))
@@ -140,24 +144,31 @@ def _dimensions(sizes: Sizes, place: Place) -> tuple[Dimension, ...]:
             "middle",
             *sizes.shoulder_diameter,
         ),
-        _wall("sound-bow", sizes.soundbow_thickness, _soundbow_height(sizes), sizes, place),
-        _wall("waist", sizes.waist_thickness, sizes.height.value_mm / 2, sizes, place),
+        _wall("sound-bow", sizes.soundbow_thickness, _soundbow_at(contour), contour, place),
+        _wall(
+            "waist",
+            sizes.waist_thickness,
+            _nearest_height(contour, sizes.height.value_mm / 2),
+            contour,
+            place,
+        ),
     )
 
 
-def _soundbow_height(sizes: Sizes) -> float:
-    """Find the height at which the drawn wall is thickest."""
-    return max((height for _, height in outside(sizes)), key=lambda height: wall_at(height, sizes))
+def _soundbow_at(contour: Contour) -> int:
+    """Find where the drawn wall is thickest."""
+    return max(range(len(contour.walls)), key=contour.walls.__getitem__)
 
 
-def _wall(name: str, size: Size, height: float, sizes: Sizes, place: Place) -> Dimension:
-    """Lead from the middle of the wall at a height to its number on the right."""
-    outer, inner = outside(sizes), inside(sizes)
-    index = min(range(len(outer)), key=lambda at: abs(outer[at][1] - height))
-    start = place.at(*outer[index])
-    end = place.at(
-        *min(inner, key=lambda point: hypot(point[0] - outer[index][0], point[1] - outer[index][1]))
-    )
+def _nearest_height(contour: Contour, height: float) -> int:
+    return min(range(len(contour.outer)), key=lambda at: abs(contour.outer[at][1] - height))
+
+
+def _wall(name: str, size: Size, index: int, contour: Contour, place: Place) -> Dimension:
+    """Lead from the middle of the wall at a point of the outside to its number on the right."""
+    from_x, from_y = contour.outer[index]
+    start = place.at(from_x, from_y)
+    end = place.at(*min(contour.inner, key=lambda point: hypot(point[0] - from_x, point[1] - from_y)))
     margin = WIDTH - RIGHT + 8
     return Dimension(
         f"{name} thickness",

@@ -95,12 +95,16 @@ def head(sizes: Sizes) -> list[Point]:
 def inside(sizes: Sizes) -> list[Point]:
     """Give the inner contour from lip to shoulder: the outer one less the wall, across the wall."""
     outer = outside(sizes)
+    return offset(outer, [wall_at(height, sizes) for _, height in outer])
+
+
+def offset(outer: list[Point], walls: list[float]) -> list[Point]:
+    """Give the inner contour: the outer one moved in by the wall [mm] at each point, square to it."""
     points = []
-    for index, (radius, height) in enumerate(outer):
-        before, after = outer[max(index - 1, 0)], outer[min(index + 1, STEPS)]
+    for index, ((radius, height), wall) in enumerate(zip(outer, walls, strict=True)):
+        before, after = outer[max(index - 1, 0)], outer[min(index + 1, len(outer) - 1)]
         along = (after[0] - before[0], after[1] - before[1])
         length = hypot(*along) or 1.0
-        wall = wall_at(height, sizes)
         points.append((max(radius - wall * along[1] / length, 0.0), height + wall * along[0] / length))
     # Across the lip the wall would reach below the plane of the lip: cut it there.
     above = next((index for index, (_, height) in enumerate(points) if height > 0), len(points) - 1)

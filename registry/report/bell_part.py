@@ -124,7 +124,7 @@ def lead_of(record: BellRecord) -> str:
 
 def profile_picture(record: BellRecord) -> Picture | None:
     """Draw the bell from its newest sizes."""
-    drawing = profile_of(record.values)
+    drawing = profile_of(record.values, record.newest_list("profile_point"))
     if drawing is None:
         return None
     return Picture(

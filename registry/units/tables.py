@@ -36,6 +36,7 @@ FIELD_UNITS: dict[str, FieldUnit] = {
     "hz": _unit("Hz", "frequency", "1", 2),
     "per_min": _unit("/min", "rate", "1", 1),
     "cents": _unit("cents", "interval", "1", 1),
+    "semitones": _unit("semitones", "interval", "100", 1),
     "deg": _unit("°", "angle", "1", 5),
     "c": _unit("°C", "temperature", "1", 1),
     "percent": _unit("%", "share", "1", 1),

@@ -124,7 +124,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             repair_cautions=[each for each in _repair_cautions(cracks) if each not in said],
             groups=current_groups(facts, sections),
             estimates=estimates_of(derived, bell),
-            profile=profile_of(values),
+            profile=profile_of(values, newest_of(sections["profile_point"])),
             rim=rim_of(values, strikes, cracks, free_places(there.turning) if there else ()),
             unrolled=unrolled_of(values, strikes, cracks, inscriptions),
             strike_points=strikes,

@@ -10,6 +10,7 @@ from registry.drawing.cracks import CrackOnWall
 from registry.drawing.growth import GrowthDrawing, YearlyReading, growth_drawing
 from registry.drawing.profile import ProfileDrawing, profile_drawing
 from registry.drawing.rim import CrackSeen, RimDrawing, StrikeSeen, rim_drawing
+from registry.drawing.section import SectionPoint
 from registry.drawing.shape import Sizes, sizes_from
 from registry.drawing.unrolled import StrikeOnWall, TextOnWall, UnrolledDrawing, unrolled_drawing
 from registry.store.pages import Row
@@ -29,10 +30,22 @@ def sizes_of(values: Values) -> Sizes | None:
     return sizes_from(diameter, *(values.get(("dimensions", name)) for name in SIZES))
 
 
-def profile_of(values: Values) -> ProfileDrawing | None:
-    """Draw the bell from its newest sizes; None without a diameter."""
+def profile_of(values: Values, section: Sequence[Row] = ()) -> ProfileDrawing | None:
+    """Draw the bell from its newest sizes and its newest measured section; None without a diameter.
+
+    Parameters
+    ----------
+    values : mapping
+        The newest value of each fact.
+    section : sequence of Row
+        Rows of ``profile_point`` of one survey.
+    """
     sizes = sizes_of(values)
-    return None if sizes is None else profile_drawing(sizes, values.get(("crown", "kind")))
+    if sizes is None:
+        return None
+    points = [SectionPoint(row["height_mm"], row["diameter_mm"], row["thickness_mm"]) for row in section]
+    head_mm = values.get(("dimensions", "head_thickness_mm"))
+    return profile_drawing(sizes, values.get(("crown", "kind")), points, head_mm)
 
 
 def rim_of(
@@ -183,6 +196,8 @@ def unrolled_caption(drawing: UnrolledDrawing) -> str:
 def profile_caption(drawing: ProfileDrawing) -> str:
     """Say what of the drawn bell was measured."""
     said = "The contour is a general one, fitted to the sizes; it is not this bell's own."
+    if drawing.section_points:
+        said = "The contour is this bell's own, measured at the points marked and drawn smooth between them."
     if drawing.assumed:
         assumed = ", ".join(drawing.assumed)
         said = f"Dashed and marked ≈: not measured, assumed for the drawing alone ({assumed}). {said}"
