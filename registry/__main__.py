@@ -15,7 +15,7 @@ def serve(registry: Path, *, host: str, port: int) -> None:
 
 def papers() -> Papers:
     """Give what makes reports, forms to print and calendars."""
-    from registry.report import making  # noqa: PLC0415 - rules, drawings and typesetting are not always needed
+    from registry.printing import making  # noqa: PLC0415 - rules, drawings and typesetting are not always needed
 
     return making
 

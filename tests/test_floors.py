@@ -17,8 +17,9 @@ FLOORS = {
     "forms": 2, "derive": 2, "recordings": 2, "drawing": 2,
     "store": 3,
     "intake": 4, "judging": 4, "wording": 4,
-    "cli": 5, "web": 5, "report": 5,
-    "__main__": 6,
+    "report": 5,
+    "cli": 6, "web": 6, "printing": 6,
+    "__main__": 7,
 }  # fmt: skip
 """Floor of each room, from the ground; `registry` itself holds the version alone and may be read by all."""
 
@@ -28,7 +29,7 @@ ONLY_IN = {
     "datasette": {"web"},
     "uvicorn": {"web"},
     "click": {"cli"},
-    "typst": {"report"},
+    "typst": {"printing"},
     "shapely": {"geography"},
     "geopy": {"geography"},
     "importlib.resources": {"resources"},

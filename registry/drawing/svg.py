@@ -1,7 +1,7 @@
 """The SVG text of the drawings, for pages and for paper.
 
-The text carries classes and no colours: a page has its own style sheet, a report hands one in. Every drawing
-has words that say what it shows; nothing is told by colour alone.
+The text carries classes and no colours: a page has its own style sheet, and paper gives one to each drawing.
+Every drawing has words that say what it shows; nothing is told by colour alone.
 """
 
 from functools import cache
@@ -41,9 +41,15 @@ def _drawn(template: str, **values: object) -> Markup:
     return Markup(text.strip())  # noqa: S704 - the template escapes every value
 
 
-def profile_svg(drawing: ProfileDrawing, name: str, style: str = "") -> Markup:
-    """Write the bell drawn with its sizes; ``style`` is CSS that makes it stand alone."""
-    return _drawn("profile", drawing=drawing, name=name, words=profile_words(drawing), style=style)
+def standing_alone(svg: str, style: str) -> str:
+    """Make a drawing a file of its own: with the address of its language, and the CSS ``style``."""
+    opening, _, rest = svg.partition(">")
+    return f'{opening} xmlns="http://www.w3.org/2000/svg">\n  <style>{style}</style>{rest}'
+
+
+def profile_svg(drawing: ProfileDrawing, name: str) -> Markup:
+    """Write the bell drawn with its sizes."""
+    return _drawn("profile", drawing=drawing, name=name, words=profile_words(drawing))
 
 
 def profile_words(drawing: ProfileDrawing) -> str:
@@ -55,9 +61,9 @@ def profile_words(drawing: ProfileDrawing) -> str:
     )
 
 
-def rim_svg(drawing: RimDrawing, name: str, style: str = "") -> Markup:
+def rim_svg(drawing: RimDrawing, name: str) -> Markup:
     """Write the rim from above."""
-    return _drawn("rim", drawing=drawing, name=name, words=rim_words(drawing), style=style)
+    return _drawn("rim", drawing=drawing, name=name, words=rim_words(drawing))
 
 
 def rim_words(drawing: RimDrawing) -> str:
@@ -81,9 +87,9 @@ def rim_words(drawing: RimDrawing) -> str:
     return " ".join(said)
 
 
-def unrolled_svg(drawing: UnrolledDrawing, name: str, style: str = "") -> Markup:
+def unrolled_svg(drawing: UnrolledDrawing, name: str) -> Markup:
     """Write the unrolled bell."""
-    return _drawn("unrolled", drawing=drawing, name=name, words=unrolled_words(drawing), style=style)
+    return _drawn("unrolled", drawing=drawing, name=name, words=unrolled_words(drawing))
 
 
 def unrolled_words(drawing: UnrolledDrawing) -> str:
@@ -96,39 +102,39 @@ def unrolled_words(drawing: UnrolledDrawing) -> str:
     return " ".join(said) or "Nothing is marked."
 
 
-def interval_svg(drawing: IntervalDrawing, words: str, style: str = "") -> Markup:
+def interval_svg(drawing: IntervalDrawing, words: str) -> Markup:
     """Write an estimate with its interval; ``words`` says the same."""
-    return _drawn("interval", drawing=drawing, words=words, style=style)
+    return _drawn("interval", drawing=drawing, words=words)
 
 
-def outline_svg(bell: BellOutline, style: str = "") -> Markup:
+def outline_svg(bell: BellOutline) -> Markup:
     """Write one bell of a row."""
-    return _drawn("outline", bell=bell, style=style)
+    return _drawn("outline", bell=bell)
 
 
-def growth_svg(drawing: GrowthDrawing, words: str, style: str = "") -> Markup:
+def growth_svg(drawing: GrowthDrawing, words: str) -> Markup:
     """Write readings over the years; ``words`` says the same."""
-    return _drawn("growth", drawing=drawing, words=words, style=style)
+    return _drawn("growth", drawing=drawing, words=words)
 
 
-def masses_svg(drawing: MassDrawing, name: str, words: str, style: str = "") -> Markup:
+def masses_svg(drawing: MassDrawing, name: str, words: str) -> Markup:
     """Write masses against diameters; ``words`` says what is marked."""
-    return _drawn("masses", drawing=drawing, name=name, words=words, style=style)
+    return _drawn("masses", drawing=drawing, name=name, words=words)
 
 
-def tuning_svg(drawing: TuningDrawing, name: str, words: str, style: str = "") -> Markup:
+def tuning_svg(drawing: TuningDrawing, name: str, words: str) -> Markup:
     """Write a ring held against a scale; ``words`` says the same."""
-    return _drawn("tuning", drawing=drawing, name=name, words=words, style=style)
+    return _drawn("tuning", drawing=drawing, name=name, words=words)
 
 
-def spectrum_svg(drawing: SpectrumDrawing, name: str, words: str, style: str = "") -> Markup:
+def spectrum_svg(drawing: SpectrumDrawing, name: str, words: str) -> Markup:
     """Write partials on an axis of cents; ``words`` says the same."""
-    return _drawn("spectrum", drawing=drawing, name=name, words=words, style=style)
+    return _drawn("spectrum", drawing=drawing, name=name, words=words)
 
 
-def decay_svg(drawing: DecayDrawing, name: str, words: str, style: str = "") -> Markup:
+def decay_svg(drawing: DecayDrawing, name: str, words: str) -> Markup:
     """Write how long partials ring; ``words`` says the same."""
-    return _drawn("decay", drawing=drawing, name=name, words=words, style=style)
+    return _drawn("decay", drawing=drawing, name=name, words=words)
 
 
 DRAWERS = {

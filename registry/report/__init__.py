@@ -1,1 +1,1 @@
-"""The printed report: what a registry has on a bell, a tower or a visit, set as a PDF for its owner."""
+"""What a report says on a bell, a tower or a visit, as blocks; paper and pages decide how they look."""

@@ -24,7 +24,6 @@ from registry.report.blocks import (
     Prose,
     Table,
 )
-from registry.report.drawing_style import STYLE
 from registry.units import format_estimate, format_quantity
 from registry.wording.drawn import growth_of
 from registry.wording.judged import (
@@ -104,7 +103,7 @@ def _growth_picture(growth: Growth) -> Picture | None:
     return Picture(
         f"{words}: {readings}.",
         f"{words}: readings with their largest errors, and the rate.",
-        svg=growth_svg(drawing, words, STYLE),
+        svg=growth_svg(drawing, words),
         tallest_mm=42,
     )
 

@@ -22,7 +22,6 @@ from registry.report.blocks import (
     Table,
     Voice,
 )
-from registry.report.drawing_style import STYLE
 from registry.report.photos import Photos
 from registry.report.reading import BellRecord, newest_facts
 from registry.report.strikes_and_cracks import strike_and_crack_blocks
@@ -130,7 +129,7 @@ def profile_picture(record: BellRecord) -> Picture | None:
     return Picture(
         f"{record.name} drawn to scale. {profile_words(drawing)}",
         f"Outside on the left, cut open on the right. {profile_caption(drawing)}",
-        svg=profile_svg(drawing, record.name, STYLE),
+        svg=profile_svg(drawing, record.name),
         tallest_mm=75,
     )
 

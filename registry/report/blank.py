@@ -31,7 +31,6 @@ from registry.report.blocks import (
     Prose,
     Sheet,
 )
-from registry.report.drawing_style import STYLE
 from registry.store.known import known_tower
 from registry.units import FIELD_UNITS, unit_of
 from registry.wording.words import day, heading, label
@@ -196,13 +195,13 @@ def _drawings(bell: KnownBell) -> Iterator[Block]:
     yield Picture(
         f"Rim of {name} from above, to mark by hand",
         "The rim from above, bearings clockwise from the mark. Write down what you take as the mark.",
-        svg=rim_svg(rim, name, STYLE),
+        svg=rim_svg(rim, name),
         tallest_mm=72,
     )
     yield Picture(
         f"{name} unrolled, to mark by hand",
         f"The outer surface from outside. Draw cracks, chips, welds and words where they are.{scale}",
-        svg=unrolled_svg(unrolled, name, STYLE),
+        svg=unrolled_svg(unrolled, name),
         tallest_mm=75,
     )
 

@@ -1,12 +1,11 @@
 """Photos and drawings that surveyors put beside their forms, as far as they are at hand and printable."""
 
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import NamedTuple
 
 from registry.report.blocks import Item, Picture
-from registry.report.typesetting import why_not_printable
 from registry.store import pages_survey
 from registry.store.pages import SurveyLine
 from registry.wording.words import date_words, heading, term
@@ -21,6 +20,10 @@ MAGIC = {b"\xff\xd8\xff": "jpg", b"\x89PNG\r\n": "png", b"GIF8": "gif"}
 """First bytes of the pictures that can be set, and the ending of their names."""
 
 
+WhyNot = Callable[[bytes, str], str]
+"""Says why a picture with this ending cannot be shown; empty where it can."""
+
+
 class Photos(NamedTuple):
     """What is beside the forms: pictures by bell (None for the tower), their bytes, what is not printed."""
 
@@ -33,7 +36,9 @@ class Photos(NamedTuple):
         return self.pictures.get(bell_id, []), self.missing.get(bell_id, [])
 
 
-def photos_of(conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database: Path) -> Photos:
+def photos_of(
+    conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database: Path, why_not: WhyNot
+) -> Photos:
     """Gather the pictures of some surveys, the newest first.
 
     Parameters
@@ -44,6 +49,8 @@ def photos_of(conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database:
         The surveys.
     database : Path
         Its file: forms lie where it says, and their pictures beside them.
+    why_not : function
+        Says of a picture why it cannot stand in the report.
     """
     found = Photos({}, {}, {})
     for line in surveys:
@@ -54,7 +61,7 @@ def photos_of(conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database:
             shows = row["shows"] or heading(term("attachment_kind", row["kind"]))
             credit = f" {row['credit']}." if row["credit"] else ""
             caption = f"{shows.rstrip('.')}. {date_words(line.date)}.{credit}"
-            data, reason = _read(_folder_of(source.path, database) / row["file"])
+            data, reason = _read(_folder_of(source.path, database) / row["file"], why_not)
             if reason:
                 item = Item(f"{shows} ({row['file']}): {reason}", 0, caption, f"{line.id}, attachments")
                 found.missing.setdefault(row["bell"], []).append(item)
@@ -79,7 +86,7 @@ def _ending(data: bytes) -> str:
     return next((ending for magic, ending in MAGIC.items() if data.startswith(magic)), "")
 
 
-def _read(path: Path) -> tuple[bytes, str]:
+def _read(path: Path, why_not: WhyNot) -> tuple[bytes, str]:
     """Read a picture, or say why it is not printed."""
     try:
         if path.stat().st_size > LARGEST_BYTES:
@@ -90,5 +97,5 @@ def _read(path: Path) -> tuple[bytes, str]:
     ending = _ending(data)
     if not ending:
         return b"", "no JPEG, PNG, GIF or WebP picture"
-    reason = why_not_printable(data, ending)
+    reason = why_not(data, ending)
     return (b"", f"cannot be printed: {reason}") if reason else (data, "")

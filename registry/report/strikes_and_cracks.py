@@ -5,7 +5,6 @@ from collections.abc import Iterator, Sequence
 from registry.drawing.svg import rim_svg, rim_words, unrolled_svg, unrolled_words
 from registry.judging import BellJudgement
 from registry.report.blocks import Block, Cell, Column, Columns, Heading, Item, Items, Picture, Prose, Table
-from registry.report.drawing_style import STYLE
 from registry.report.reading import BellRecord
 from registry.store.pages import Row
 from registry.wording.choosing import newest_readings
@@ -89,7 +88,7 @@ def rim_picture(
         return None
     alt = f"Rim of {record.name} from above. {rim_words(drawing)}"
     caption = f"From above, bearings clockwise. {rim_caption(drawing)}"
-    return Picture(alt, caption, svg=rim_svg(drawing, record.name, STYLE), tallest_mm=70)
+    return Picture(alt, caption, svg=rim_svg(drawing, record.name), tallest_mm=70)
 
 
 def unrolled_picture(record: BellRecord, strikes: Sequence[Row], cracks: Sequence[Row]) -> Picture | None:
@@ -98,7 +97,7 @@ def unrolled_picture(record: BellRecord, strikes: Sequence[Row], cracks: Sequenc
     if drawing is None:
         return None
     alt = f"{record.name} unrolled. {unrolled_words(drawing)}"
-    svg = unrolled_svg(drawing, record.name, STYLE)
+    svg = unrolled_svg(drawing, record.name)
     return Picture(alt, unrolled_caption(drawing), svg=svg, tallest_mm=80)
 
 

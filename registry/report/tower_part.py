@@ -24,7 +24,6 @@ from registry.report.blocks import (
     Ring,
     Table,
 )
-from registry.report.drawing_style import STYLE
 from registry.report.reading import BellRecord, Subject
 from registry.store import pages_survey
 from registry.store.pages import Row
@@ -169,7 +168,7 @@ def ring_blocks(records: Sequence[BellRecord]) -> Iterator[Block]:
     yield Ring(
         tuple(
             (
-                outline_svg(outline, STYLE),
+                outline_svg(outline),
                 outline.width,
                 outline.height,
                 record.name,

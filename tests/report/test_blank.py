@@ -10,9 +10,9 @@ import pytest
 from registry.model.bell import Dimensions
 from registry.model.condition import Crack, StrikePoint
 from registry.model.fields import section_fields
+from registry.printing.making import blank_pdf
 from registry.report.blank import SECTIONS, blank_document
 from registry.report.blocks import Box, Boxes, CautionBox, Document, FillIn, Heading, Picture
-from registry.report.making import blank_pdf
 from registry.wording.words import heading, label
 
 MADE = date(2026, 1, 2)

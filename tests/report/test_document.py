@@ -10,12 +10,12 @@ from typing import Any
 
 import pytest
 
+from registry.printing.glyphs import faces_in, missing_in
+from registry.printing.typesetting import shipped_fonts
 from registry.report.blocks import Document, as_data
 from registry.report.document import report_document
-from registry.report.glyphs import faces_in, missing_in
 from registry.report.photos import Photos
 from registry.report.reading import subject_of
-from registry.report.typesetting import shipped_fonts
 from registry.store.pages_survey import read_survey_source
 
 MADE = date(2026, 1, 2)

@@ -11,6 +11,7 @@ from pathlib import Path
 import pytest
 from serving import CHECKOUT
 
+from registry.printing.typesetting import why_not_printable
 from registry.report import photos
 from registry.report.photos import photos_of
 from registry.report.reading import subject_of
@@ -46,7 +47,9 @@ def registry(sample_registry: Path, tmp_path: Path) -> Path:
 def gathered(registry: Path) -> photos.Photos:
     """Gather the pictures of the tower."""
     with closing(open_registry(registry)) as conn:
-        return photos_of(conn, subject_of(conn, "tower", "marrewijk-town-hall").surveys, registry)
+        return photos_of(
+            conn, subject_of(conn, "tower", "marrewijk-town-hall").surveys, registry, why_not_printable
+        )
 
 
 def place(registry: Path, data: bytes) -> None:

@@ -8,9 +8,10 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
+from registry.drawing.svg import standing_alone
+from registry.printing.glyphs import Face, faces_in, missing_in
 from registry.problems import InputError, Problem
 from registry.report.blocks import Document, as_data
-from registry.report.glyphs import Face, faces_in, missing_in
 from registry.resources import shipped_folder
 
 if TYPE_CHECKING:
@@ -55,7 +56,7 @@ def as_pdf(
     """
     import typst  # noqa: PLC0415 - 34 MB that no other command needs
 
-    data = as_data(document)
+    data = _dressed(as_data(document))
     folders = [shipped_fonts(), *([font_folder] if font_folder else [])]
     refuse_missing(data, tuple(face for folder in folders for face in faces_in(folder)))
     families = _fonts(folders[1:]).families()
@@ -127,12 +128,23 @@ def _folder(files: Mapping[str, bytes]) -> Iterator[Path]:
 @cache
 def template(name: str) -> bytes:
     """Read one of our templates."""
-    return (shipped_folder("report") / "templates" / name).read_bytes()
+    return (shipped_folder("printing") / "templates" / name).read_bytes()
 
 
 def shipped_fonts() -> Path:
     """Give the folder of the fonts that ship."""
-    return Path(str(shipped_folder("report") / "fonts"))
+    return Path(str(shipped_folder("printing") / "fonts"))
+
+
+def _dressed(value: Any) -> Any:
+    """Hand every drawing the style sheet of the paper; a page has one of its own."""
+    if isinstance(value, dict):
+        return {name: _dressed(each) for name, each in value.items()}
+    if isinstance(value, list):
+        return [_dressed(each) for each in value]
+    if isinstance(value, str) and value.startswith("<svg "):
+        return standing_alone(value, template("drawing.css").decode())
+    return value
 
 
 def refuse_missing(data: Any, faces: tuple[Face, ...]) -> None:

@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from registry.report.glyphs import Face, can_print, characters_of, clusters, faces_in, missing_in
-from registry.report.typesetting import shipped_fonts
+from registry.printing.glyphs import Face, can_print, characters_of, clusters, faces_in, missing_in
+from registry.printing.typesetting import shipped_fonts
 
 SHIPPED = faces_in(shipped_fonts())
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
+from registry.printing.typesetting import TypesettingError, as_pdf, why_not_printable
 from registry.problems import InputError
 from registry.report.blocks import (
     Box,
@@ -36,7 +37,6 @@ from registry.report.blocks import (
     Voice,
     as_data,
 )
-from registry.report.typesetting import TypesettingError, as_pdf, why_not_printable
 
 HOSTILE = (
     '#panic("x") *bold* _it_ $y$ \\ @ref `raw` <label> = Heading // c /* c */ [b] {c} "quoted" #{1+1} ~ --'

@@ -1,0 +1,1 @@
+"""Reports and blank forms set on paper: PDF with its fonts, tagged and archivable."""
