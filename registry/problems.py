@@ -136,6 +136,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "axes-swapped": (E, "latitude and longitude seem to have changed places"),
     "outside-region": (W, "the tower stands outside the region it names"),
     "unknown-region": (N, "no border is loaded for the region named"),
+    "region-not-valid": (W, "the region named was not in force on the day the survey tells of"),
     "attachment-missing": (W, "the photo or recording is not where the form says"),
     # Recordings: a form that names one still loads
     "recording-unreadable": (W, "the file is no sound recording that can be read"),
@@ -157,6 +158,10 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "crack-not-mentioned": (W, "a crack of an earlier survey is not mentioned"),
     # Regions
     "bad-region": (E, "the region file is not GeoJSON polygons with an id and a name"),
+    "antimeridian-uncut": (W, "a border steps over the antimeridian and was not cut there"),
+    "outside-parent": (W, "a region does not lie in the parent it names"),
+    "regions-in-circle": (W, "regions name each other as parent in a circle"),
+    "version-of-a-version": (W, "a border is called a version of one that is itself a version"),
     # Report
     "missing-glyph": (E, "no font of the report has this character"),
     # Load

@@ -29,6 +29,7 @@ RULES: tuple[FormRule, ...] = (
     rules_entries.parts_of_bells_name_the_bell,
     rules_place.coordinates_come_in_pairs,
     rules_place.tower_lies_in_its_region,
+    rules_place.region_was_in_force,
     rules_history.survey_is_not_in_the_future,
     rules_history.nothing_is_dated_after_the_survey,
     rules_history.protection_names_its_source,

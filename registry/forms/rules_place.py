@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from registry.forms.finding import Finding
 from registry.forms.ruling import Form, Found
 from registry.geography import Region, contains, swapped_axes_suspected
-from registry.model.survey import Path
+from registry.model.survey import Path, as_of
+from registry.model.validity import Validity, read_validity
 
 _TOWER: Path = ("tower",)
 _AXES = ("latitude_deg", "longitude_deg")
@@ -66,6 +67,35 @@ def tower_lies_in_its_region(form: Form) -> Iterator[Found]:
             "check the coordinates and the region",
         )
         yield Found(_TOWER, "region", finding)
+
+
+def region_was_in_force(form: Form) -> Iterator[Found]:
+    """Expect that the region a tower is said to lie in existed on the day the survey tells of."""
+    survey = form.survey
+    named = next((region for region in form.regions if region.id == survey.tower.region), None)
+    if named is None or survey.survey.date is None:
+        return
+    day = as_of(survey)
+    then = Validity(day, day)
+    if read_validity(named.valid).overlaps(then):
+        return
+    in_force = [region for region in form.regions if read_validity(region.valid).overlaps(then)]
+    latitude, longitude = survey.tower.latitude_deg, survey.tower.longitude_deg
+    others = [
+        region.id
+        for region in in_force
+        if region.kind == named.kind
+        and latitude is not None
+        and longitude is not None
+        and contains(region, latitude, longitude)
+    ] or [
+        region.id for region in in_force if (region.version_of or region.id) == (named.version_of or named.id)
+    ]
+    remedy = f"name the region of that day, perhaps {' or '.join(others[:3])}" if others else "check both"
+    finding = Finding(
+        "region-not-valid", f"{named.id}, in force {named.valid}", f"a region in force on {day}", remedy
+    )
+    yield Found(_TOWER, "region", finding)
 
 
 def _swapped_in(regions: list[Region], latitude: float, longitude: float) -> Region | None:

@@ -1,20 +1,35 @@
-"""Regions with their borders, read from GeoJSON (RFC 7946), which puts longitude first."""
+"""Regions with their borders, read from GeoJSON (RFC 7946), which puts longitude first.
+
+A feature has an ``id`` (its own, or among its properties) and the properties ``name``, and as wished ``kind``
+(district, deanery, county), ``valid`` (an EDTF interval), ``parent`` (the id of the region it belongs to) and
+``version_of``: a border that changed stands in the file once for each time, every version under an id of its
+own, and all but one of them name that one as ``version_of``.
+"""
 
 import json
 import re
 import reprlib
-from itertools import pairwise
 from typing import Any, NamedTuple
 
-from registry.geography.coordinates import checked_pair
+from registry.geography.rings import Border, BorderError, border_of
 
 
 class Region(NamedTuple):
-    """A region with its border, a shapely polygon or multipolygon of longitudes and latitudes."""
+    """A region with its border.
+
+    ``geometry`` is a shapely polygon or multipolygon of longitudes and latitudes, cut at the antimeridian;
+    ``uncut`` says that the file has it otherwise. ``kind``, ``valid``, ``parent`` and ``version_of`` are
+    empty where the file does not tell; ``valid`` is as written, not yet read.
+    """
 
     id: str
     name: str
     geometry: Any
+    kind: str = ""
+    valid: str = ""
+    parent: str = ""
+    version_of: str = ""
+    uncut: bool = False
 
 
 class RegionFault(NamedTuple):
@@ -57,6 +72,7 @@ def read_regions(text: str) -> list[Region]:
 
 
 _IDENTIFIER = re.compile("[a-z0-9]+(-[a-z0-9]+)*").fullmatch
+LONGEST_WORD = 100
 _WGS84 = ("CRS84", "EPSG::4326", "EPSG:4326")
 
 
@@ -106,10 +122,36 @@ class _RegionReader:
             self.seen[id_] = path
         if not isinstance(name, str) or not name.strip():
             self.fault(f"{path}.properties.name", name, "a name", "add the name of the region")
-        geometry = self.geometry(f"{path}.geometry", feature.get("geometry"))
-        return Region(str(id_), str(name).strip(), geometry) if geometry is not None else None
+        kind, valid = (self.word(path, properties, key) for key in ("kind", "valid"))
+        parent, version = (self.other_region(path, properties, key, id_) for key in ("parent", "version_of"))
+        border = self.geometry(f"{path}.geometry", feature.get("geometry"))
+        if border is None:
+            return None
+        return Region(
+            str(id_), str(name).strip(), border.geometry, kind, valid, parent, version, border.uncut
+        )
 
-    def geometry(self, path: str, geometry: object) -> Any:
+    def word(self, path: str, properties: dict[str, Any], key: str) -> str:
+        value = properties.get(key)
+        if value is None:
+            return ""
+        if not isinstance(value, str) or not 1 <= len(value.strip()) <= LONGEST_WORD:
+            wanted = f"text of at most {LONGEST_WORD} characters"
+            self.fault(f"{path}.properties.{key}", value, wanted, f"write it as text, or leave {key} out")
+            return ""
+        return value.strip()
+
+    def other_region(self, path: str, properties: dict[str, Any], key: str, own: object) -> str:
+        value = properties.get(key)
+        if value is None:
+            return ""
+        if not isinstance(value, str) or not _IDENTIFIER(value) or value == own:
+            remedy = f"name the region by its id, or leave {key} out"
+            self.fault(f"{path}.properties.{key}", value, "the id of another region", remedy)
+            return ""
+        return value
+
+    def geometry(self, path: str, geometry: object) -> Border | None:
         kind = geometry.get("type") if isinstance(geometry, dict) else None
         if not isinstance(geometry, dict) or kind not in ("Polygon", "MultiPolygon"):
             self.fault(path, kind, "a Polygon or MultiPolygon", "give the border as a closed area")
@@ -142,24 +184,14 @@ class _RegionReader:
             self.fault(
                 path, ring[-1], "a ring that ends where it begins", "repeat the first position at the end"
             )
-        if any(abs(a[0] - b[0]) > 180 for a, b in pairwise(ring)):
-            remedy = "cut it there into a MultiPolygon (RFC 7946, section 3.1.9)"
-            self.fault(
-                path, "a step of more than 180°", "a ring that does not cross the antimeridian", remedy
-            )
 
-    def shape(self, path: str, polygons: list[Any]) -> Any:
-        import shapely  # noqa: PLC0415
-
-        flat = [[[position[:2] for position in ring] for ring in polygon] for polygon in polygons]
-        parts = [shapely.Polygon(rings[0], rings[1:]) for rings in flat]
-        geometry = parts[0] if len(parts) == 1 else shapely.MultiPolygon(parts)
-        if not shapely.is_valid(geometry):
-            reason = shapely.is_valid_reason(geometry)
-            self.fault(path, reason, "rings that neither cross nor overlap", "mend the border there")
+    def shape(self, path: str, polygons: list[Any]) -> Border | None:
+        try:
+            return border_of(polygons)
+        except BorderError as error:
+            wanted, remedy = "rings that neither cross nor overlap", "mend the border there"
+            self.fault(path, str(error), wanted, remedy)
             return None
-        shapely.prepare(geometry)
-        return geometry
 
 
 def _refuse_constant(name: str) -> float:
@@ -182,31 +214,3 @@ def _is_position(position: object) -> bool:
         and -180 <= position[0] <= 180
         and -90 <= position[1] <= 90
     )
-
-
-def contains(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
-    """Say whether a place lies in a region or on its border.
-
-    Raises
-    ------
-    CoordinateError
-        When the latitude or longitude lies out of range.
-    """
-    from shapely import intersects_xy  # noqa: PLC0415
-
-    latitude, longitude = checked_pair(latitude_deg, longitude_deg)
-    meridians = (longitude, -longitude) if abs(longitude) == 180.0 else (longitude,)
-    return any(bool(intersects_xy(region.geometry, meridian, latitude)) for meridian in meridians)
-
-
-def swapped_axes_suspected(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
-    """Say whether a place lies outside a region, and would lie in it with its axes exchanged.
-
-    Raises
-    ------
-    CoordinateError
-        When the latitude or longitude lies out of range.
-    """
-    if contains(region, latitude_deg, longitude_deg) or abs(longitude_deg) > 90.0:
-        return False
-    return contains(region, longitude_deg, latitude_deg)

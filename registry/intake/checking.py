@@ -9,7 +9,7 @@ from typing import NamedTuple
 from registry.intake.files import Progress, find_files, located, source_path
 from registry.intake.judging import judge
 from registry.intake.preparing import Rules, Task, crew, jobs_for
-from registry.intake.regions import read_region_files
+from registry.intake.regions import read_region_files, with_nesting_judged
 from registry.model.footprint import Footprint
 from registry.problems import Level, Problem
 from registry.store.database import fingerprint, not_a_registry, open_registry, schema_of
@@ -68,7 +68,10 @@ def check(
         }
         shown = {task.source: task.shown for of_kind in tasks.values() for task in of_kind}
         kept = [each for each in known_regions(known) if each.source not in shown] if known else []
-        borders = read_region_files(tasks["region"], {each.region.id: each.source for each in kept})
+        borders = with_nesting_judged(
+            read_region_files(tasks["region"], {each.region.id: each.source for each in kept}),
+            [each.region for each in kept],
+        )
         problems = [*found.problems, *(problem for file in borders for problem in file.problems)]
         regions = (*(each.region for each in kept), *(region for file in borders for region in file.regions))
         prints: list[Footprint] = []

@@ -13,7 +13,7 @@ from registry.intake.judging import judge
 from registry.intake.planning import plan_load, removed
 from registry.intake.preparing import Crew, Prepared, Rules, Task, crew, jobs_for
 from registry.intake.recordings import analyse_recordings, stale_recordings
-from registry.intake.regions import read_region_files
+from registry.intake.regions import read_region_files, with_nesting_judged
 from registry.intake.writing import Writer, derivation
 from registry.model.footprint import Footprint
 from registry.problems import InputError, Level, Problem, whole_file_problem
@@ -118,9 +118,10 @@ class _Run:
         self.problems: list[Problem] = list(found.problems)
         kept = known_regions(known) if known is not None and not self.plan.anew else []
         self.kept_regions = [each for each in kept if each.source not in self.shown]
-        self.region_files = read_region_files(
+        files = read_region_files(
             self._with_texts(self.plan.regions), {each.region.id: each.source for each in self.kept_regions}
         )
+        self.region_files = with_nesting_judged(files, [each.region for each in self.kept_regions])
 
     def borders(self) -> tuple[Region, ...]:
         """Give the regions that forms are checked against: those kept and those that come."""
@@ -159,8 +160,9 @@ class _Run:
 
     def _take_regions(self, writer: Writer) -> None:
         for file in self.region_files:
-            self.problems += file.problems
-            if file.problems:
+            if file.refused or not file.task.stored:
+                self.problems += file.problems
+            if file.refused:
                 self._fail(file.task.source)
             else:
                 writer.add_regions(file)
@@ -243,7 +245,7 @@ class _Run:
     def _is_anything_new(self) -> bool:
         if self.new or self.waiting or self.moved or self.plan.anew:
             return True
-        if any(not file.problems for file in self.region_files):
+        if any(not file.refused for file in self.region_files):
             return True
         if self.known is None:
             return False
@@ -275,7 +277,7 @@ class _Run:
             self.problems += [self._move_note(old, new) for old, new in self.moved.items()]
         self.problems += removed(self.found, self.database, self.plan.known, self.moved)
         stored = {task.source for task in self.plan.forms if task.stored}
-        borders = [file.task for file in self.region_files if not file.problems and not file.task.stored]
+        borders = [file.task for file in self.region_files if not file.refused and not file.task.stored]
         fresh = [path for path in (*self.new, *(task.source for task in borders)) if path not in stored]
         fresh += [form.task.source for form in self.waiting if form.task.source not in self.survivors]
         return LoadReport(

@@ -16,6 +16,7 @@ from registry.model.bell_facts import BellFacts, Computed
 from registry.model.known_bell import KnownBell
 from registry.resources import shipped_folder
 from registry.store import write
+from registry.store.places import put_regions
 from registry.store.publish import draft
 from registry.store.refresh import refresh
 
@@ -79,7 +80,7 @@ class Writer:
     def add_regions(self, file: RegionFile) -> None:
         """Write the regions of a file in place of those it had before."""
         self._keep(write.SourceFile(file.task.source, "region", file.sha256, file.data))
-        write.put_regions(self.conn, file.task.source, file.regions)
+        put_regions(self.conn, file.task.source, file.regions)
 
     def _keep(self, source: write.SourceFile) -> None:
         write.put_source(self.conn, source, self._times.get(source.path, self._now))

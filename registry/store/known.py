@@ -25,15 +25,23 @@ class KnownRegion(NamedTuple):
 
 def known_regions(conn: sqlite3.Connection) -> list[KnownRegion]:
     """Give the regions whose borders are loaded, by id."""
-    rows = conn.execute("SELECT id, name, geojson, source_path FROM region ORDER BY id").fetchall()
+    rows = conn.execute(
+        "SELECT source_path, geojson, id, name, kind, valid, parent, version_of FROM region ORDER BY id"
+    ).fetchall()
     if not rows:
         return []
+    names = ("name", "kind", "valid", "parent", "version_of")
     features = [
-        {"type": "Feature", "id": id_, "properties": {"name": name}, "geometry": json.loads(geometry)}
-        for id_, name, geometry, _ in rows
+        {
+            "type": "Feature",
+            "id": id_,
+            "properties": dict(zip(names, told, strict=True)),
+            "geometry": json.loads(geometry),
+        }
+        for _, geometry, id_, *told in rows
     ]
     regions = read_regions(to_json({"type": "FeatureCollection", "features": features}))
-    return [KnownRegion(region, row[3]) for region, row in zip(regions, rows, strict=True)]
+    return [KnownRegion(region, row[0]) for region, row in zip(regions, rows, strict=True)]
 
 
 def footprints(conn: sqlite3.Connection, around: Iterable[Footprint]) -> list[Footprint]:

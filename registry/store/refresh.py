@@ -7,6 +7,7 @@ from registry.model.known_bell import KnownBell
 from registry.store.current import Compute, Judge, refresh_bells
 from registry.store.current_towers import count_bells, refresh_founders, refresh_towers
 from registry.store.kin import read_kin, refresh_kin
+from registry.store.places import refresh_places
 from registry.store.write import forget_unseen, spread_touch
 
 Computing = Callable[[Iterable[tuple[str, KnownBell]]], Compute]
@@ -20,6 +21,7 @@ def refresh(conn: sqlite3.Connection, computing: Computing, judge: Judge) -> int
     forget_unseen(conn)
     refresh_founders(conn)
     refresh_towers(conn)
+    refresh_places(conn)
     bells = refresh_bells(conn, computing(read_kin(conn)), judge)
     count_bells(conn)
     return bells

@@ -1,12 +1,11 @@
-"""Put surveys and regions into a registry and take them out, marking the bells and towers touched."""
+"""Put surveys into a registry and take them out, marking the bells and towers touched."""
 
 import sqlite3
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from functools import cache
 from typing import NamedTuple
 
-from registry.geography import Region
-from registry.store.rows import Row, SurveyRows, to_json
+from registry.store.rows import SurveyRows
 from registry.store.tables import SECTION_TABLES, column_names
 
 
@@ -61,7 +60,7 @@ def state(conn: sqlite3.Connection, key: str, value: str) -> None:
 
 def begin_changes(conn: sqlite3.Connection) -> None:
     """Start to remember what is touched."""
-    for kind in ("bell", "tower"):
+    for kind in ("bell", "tower", "region"):
         conn.execute(f"CREATE TEMP TABLE IF NOT EXISTS touched_{kind} (id TEXT PRIMARY KEY) WITHOUT ROWID")
         conn.execute(f"DELETE FROM touched_{kind}")
 
@@ -74,6 +73,7 @@ def touch(conn: sqlite3.Connection, tower_ids: Iterable[str]) -> None:
 def touch_all(conn: sqlite3.Connection) -> None:
     """Mark everything, as when a way of computing has changed."""
     conn.execute("INSERT OR IGNORE INTO touched_tower SELECT DISTINCT tower_id FROM survey")
+    conn.execute("INSERT OR IGNORE INTO touched_region SELECT id FROM region")
 
 
 def spread_touch(conn: sqlite3.Connection) -> None:
@@ -155,16 +155,6 @@ def take_out_survey(conn: sqlite3.Connection, survey_id: str) -> None:
         conn.execute(f"DELETE FROM {table.name} WHERE {key} = ?", (survey_id,))
 
 
-def put_regions(conn: sqlite3.Connection, path: str, regions: Iterable[Region]) -> None:
-    """Put the regions of one file in place of those it had before."""
-    conn.execute("DELETE FROM region WHERE source_path = ?", (path,))
-    rows: list[Row] = []
-    for region in regions:
-        geometry: Mapping[str, object] = region.geometry.__geo_interface__
-        rows.append((region.id, region.name, path, to_json(geometry), *region.geometry.bounds))
-    conn.executemany("INSERT INTO region VALUES (?, ?, ?, ?, ?, ?, ?, ?)", rows)
-
-
 _OF_BELL = {
     "recording_value": "bell_id",
     "recording": "bell_id",
@@ -178,7 +168,12 @@ _OF_BELL = {
     "bell_current": "id",
     "bell": "id",
 }
-_OF_TOWER = {"tower_location": "tower_id", "tower_current": "id", "tower": "id"}
+_OF_TOWER = {
+    "tower_region": "tower_id",
+    "tower_location": "tower_id",
+    "tower_current": "id",
+    "tower": "id",
+}
 
 
 def forget_unseen(conn: sqlite3.Connection) -> None:

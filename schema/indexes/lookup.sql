@@ -9,3 +9,4 @@ CREATE INDEX bell_current_by_year ON bell_current (cast_earliest_year, cast_late
 CREATE INDEX bell_current_by_size ON bell_current (material, mouth_diameter_mm) WHERE mass_kg IS NOT NULL;
 CREATE INDEX recording_by_bell ON recording (bell_id);
 CREATE INDEX recording_value_by_bell ON recording_value (bell_id);
+CREATE INDEX tower_region_by_region ON tower_region (region_id);
