@@ -1,127 +1,30 @@
 """From the samples of a recording to partials, strike note and signs, or to the reason why not."""
 
 from collections.abc import Mapping
-from typing import Any, NamedTuple
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-from registry.derive.partials import Third, TrueHarmonic, partial_deviations, third_of, true_harmonic
+from registry.derive.partials import partial_deviations, third_of, true_harmonic
 from registry.derive.sound.company import refused_other_bell, refused_other_strokes
+from registry.derive.sound.found import NamedPartial, SoundAnalysis, nothing_found
 from registry.derive.sound.labels import Naming, named
 from registry.derive.sound.limits import limits
 from registry.derive.sound.motion import wander_of
-from registry.derive.sound.partial_tones import Measured, PartialTone, Sounding, best_stroke, sounding_of
+from registry.derive.sound.partial_tones import PartialTone, Sounding, best_stroke, sounding_of
 from registry.derive.sound.places import NAMES
 from registry.derive.sound.readings import Heard
 from registry.derive.sound.refusing import (
-    Refusal,
     refused_as_recorded,
     refused_motion,
     refused_sound,
     refused_strokes,
 )
-from registry.derive.sound.rows import derived_of
-from registry.derive.sound.signs import Sign, signs_of
+from registry.derive.sound.signs import signs_of
 from registry.derive.sound.strike_note import secondary_strike_of, strike_of
-from registry.derive.sound.strokes import Stroke, strokes_of
-from registry.model.derived import Derived
+from registry.derive.sound.strokes import strokes_of
 from registry.model.vocabulary import vocabulary
-
-
-class NamedPartial(NamedTuple):
-    """A partial with its name.
-
-    Parameters
-    ----------
-    name : str
-        Word of the vocabulary ``partial``, or ``I-7`` and so on for a partial of the rim above the octave
-        nominal.
-    partial : PartialTone
-        What was measured.
-    confidence : float
-        Probability of the name [-], as far as the shipped ranges of published bells go.
-    answer : str
-        ``present``, or ``doubtful`` where the confidence is low or it stands where published bells have it
-        not.
-    """
-
-    name: str
-    partial: PartialTone
-    confidence: float
-    answer: str
-
-
-class SoundAnalysis(NamedTuple):
-    """What the sound of a bell tells.
-
-    Parameters
-    ----------
-    duration_s, rate_hz : float
-        Length [s] and sampling rate [Hz] of the recording.
-    strokes : tuple of Stroke
-        The strokes found.
-    followed : int or None
-        Place in ``strokes`` of the one that was measured.
-    followed_s : float
-        How long it was followed [s].
-    refusals : tuple of Refusal
-        Why nothing, or not all, can be judged; with one of them there are no partials.
-    partials : tuple of NamedPartial
-        Partials with a name, lowest first.
-    unnamed : tuple of PartialTone
-        Tones of the bell that no name fits.
-    steady : tuple of Measured
-        Tones that do not die away: mains hum, ventilation.
-    absent : tuple of str
-        Names of the vocabulary ``partial`` that no tone bears.
-    bell_of_usual_shape : float
-        Probability that the partials are those of a bell of conventional shape [-].
-    noise_db : float
-        Level below which a partial would not have been found, over the loudest one [dB].
-    strike, secondary_strike : Derived or None
-        The strike note [Hz]; None, or without a value, where there is no basis for one.
-    third : Third or None
-        Which third the bell has.
-    true_harmonic : TrueHarmonic or None
-        Whether hum, prime and nominal stand in octaves.
-    deviations : tuple of Derived
-        Cents of each partial from its ideal place.
-    signs : tuple of Sign
-        Worth a closer look. None clears a bell, and none condemns it.
-    inputs : dict
-        What else the analysis was given.
-    """
-
-    duration_s: float
-    rate_hz: float
-    strokes: tuple[Stroke, ...]
-    followed: int | None
-    followed_s: float
-    refusals: tuple[Refusal, ...]
-    partials: tuple[NamedPartial, ...]
-    unnamed: tuple[PartialTone, ...]
-    steady: tuple[Measured, ...]
-    absent: tuple[str, ...]
-    bell_of_usual_shape: float
-    noise_db: float
-    strike: Derived | None
-    secondary_strike: Derived | None
-    third: Third | None
-    true_harmonic: TrueHarmonic | None
-    deviations: tuple[Derived, ...]
-    signs: tuple[Sign, ...]
-    inputs: dict[str, Any]
-
-    def as_derived(self, **about: Any) -> tuple[Derived, ...]:
-        """Give the values for the registry, with what identifies the recording among their inputs.
-
-        Parameters
-        ----------
-        **about : Any
-            Such as ``recording="strike.wav"`` and ``sha256="…"``.
-        """
-        return tuple(derived_of(self, about))
 
 
 def analyse(
@@ -161,7 +64,7 @@ def analyse(
         raise ValueError(f"rate_hz must be positive, not {rate_hz!r}")
     inputs = {"mouth_diameter_mm": mouth_diameter_mm, "temperature_c": temperature_c}
     inputs = {name: value for name, value in inputs.items() if value is not None}
-    empty = _empty(len(sound) / rate_hz, rate_hz, inputs)
+    empty = nothing_found(len(sound) / rate_hz, rate_hz, inputs)
     refusal = refused_as_recorded(sound, rate_hz)
     if refusal is not None:
         return empty._replace(refusals=(refusal,))
@@ -182,30 +85,6 @@ def analyse(
     if refusal is not None:
         return begun._replace(refusals=(refusal,))
     return _judged(begun, sounding, naming, mouth_diameter_mm)
-
-
-def _empty(duration_s: float, rate_hz: float, inputs: dict[str, Any]) -> SoundAnalysis:
-    return SoundAnalysis(
-        duration_s=duration_s,
-        rate_hz=rate_hz,
-        strokes=(),
-        followed=None,
-        followed_s=0.0,
-        refusals=(),
-        partials=(),
-        unnamed=(),
-        steady=(),
-        absent=(),
-        bell_of_usual_shape=0.0,
-        noise_db=0.0,
-        strike=None,
-        secondary_strike=None,
-        third=None,
-        true_harmonic=None,
-        deviations=(),
-        signs=(),
-        inputs=inputs,
-    )
 
 
 def _judged(

@@ -62,8 +62,11 @@ class Fitted:
         self.amplitudes: Complex = np.zeros(0, complex)
         self.spread: Real = np.zeros(0)
         self.rules = limits("search")
-        self.loudest = float(np.max(np.abs(np.fft.rfft(sound)) ** 2))
-        self.look_again()
+        self.left = sound
+        self.spectrum: Complex = np.fft.rfft(sound)
+        power = np.abs(self.spectrum) ** 2
+        self.loudest = float(np.max(power))
+        self.floor_hz, self.floor = self.floor_of(power)
 
     @property
     def frequencies_hz(self) -> Real:
@@ -129,7 +132,7 @@ class Fitted:
     def look_again(self) -> None:
         """Take what was found away from the sound, and measure the noise in what is left."""
         self.left = self.sound - sound_of(self.poles, self.amplitudes, self.length)
-        self.spectrum: Complex = np.fft.rfft(self.left)
+        self.spectrum = np.fft.rfft(self.left)
         self.floor_hz, self.floor = self.floor_of(np.abs(self.spectrum) ** 2)
 
     def noise_at(self, hertz: Real) -> Real:

@@ -181,13 +181,12 @@ def _measured(tone: Tone, loudest: float, smear: float) -> Measured:
     rules = limits("stroke_followed")
     factor, smeared = rules["errors_in_interval"], rules["smeared"] * smear
     half = factor * tone.decay_error + smeared * tone.decay
-    falls = tone.decay > half
     return Measured(
         tone.frequency_hz,
         factor * tone.frequency_error_hz + smeared * tone.decay / (2.0 * math.pi),
-        T60_TIMES_DECAY / tone.decay if falls else None,
+        T60_TIMES_DECAY / tone.decay if tone.decay > factor * tone.decay_error else None,
         T60_TIMES_DECAY / max(tone.decay + half, 1e-9),
-        T60_TIMES_DECAY / (tone.decay - half) if falls else None,
+        T60_TIMES_DECAY / (tone.decay - half) if tone.decay > half else None,
         20.0 * math.log10(_at_stroke(tone) / loudest),
     )
 

@@ -1,14 +1,12 @@
 """The result of an analysis as derived values, each with interval, method and inputs, for the registry."""
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from registry.derive.sound.found import NamedPartial, SoundAnalysis
 from registry.derive.sound.limits import limits
 from registry.derive.sound.partial_tones import Measured
 from registry.model.derived import Derived
-
-if TYPE_CHECKING:
-    from registry.derive.sound.analysis import NamedPartial, SoundAnalysis
 
 METHOD = "recording"
 DOUBTFUL = "doubtful: it stands where published bells have none, or another name is as likely"
@@ -18,7 +16,7 @@ Value = tuple[float | None, float | None, float | None]
 NONE: Value = (None, None, None)
 
 
-def derived_of(analysis: "SoundAnalysis", about: dict[str, Any]) -> Iterator[Derived]:
+def derived_of(analysis: SoundAnalysis, about: dict[str, Any]) -> Iterator[Derived]:
     """Give the derived values of one recording.
 
     Parameters
@@ -62,7 +60,7 @@ def word_of(name: str) -> str:
     return name.replace("I-", "rim_").replace("-", "_")
 
 
-def _of_partial(partial: "NamedPartial", inputs: dict[str, Any]) -> Iterator[Derived]:
+def _of_partial(partial: NamedPartial, inputs: dict[str, Any]) -> Iterator[Derived]:
     word = word_of(partial.name)
     told = {**inputs, "confidence": round(partial.confidence, 3)}
     tone, other = partial.partial

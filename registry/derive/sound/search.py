@@ -40,7 +40,6 @@ def continued(sound: Real, rate_hz: float, earlier: Fitted) -> Fitted:
     fitted.spread = np.zeros(len(fitted.poles))
     fitted.look_again()
     fitted.fit_all()
-    fitted.look_again()
     _settle(fitted)
     return fitted
 
@@ -49,8 +48,8 @@ def _settle(fitted: Fitted) -> None:
     """Part what one tone does not explain, join what cannot be told apart, drop what noise could be."""
     if not len(fitted.poles):
         return
-    _part_close_ones(fitted)
-    fitted.look_again()
+    if _part_close_ones(fitted):
+        fitted.look_again()
     if _join_those_not_told_apart(fitted):
         fitted.fit_all()
         fitted.look_again()
@@ -109,9 +108,10 @@ def _foremost(fitted: Fitted, peaks: Whole, best: Real, decay: Real) -> Whole:
     return np.array(chosen, int)
 
 
-def _part_close_ones(fitted: Fitted) -> None:
-    """Try two tones where one does not explain what is there, for the loudest groups."""
+def _part_close_ones(fitted: Fitted) -> bool:
+    """Put two tones where one does not explain what is there, in the loudest groups; say whether any was."""
     rules = fitted.rules
+    before = len(fitted.poles)
     for group in fitted.groups()[: int(rules["most_parted"])]:
         stretch = fitted.without(group)
         noise = float(fitted.noise_at(fitted.frequencies_hz[group[:1]])[0])
@@ -126,6 +126,7 @@ def _part_close_ones(fitted: Fitted) -> None:
         louder = float(np.sum(np.abs(best.amplitudes))) / float(np.sum(np.abs(fitted.amplitudes[group])))
         if gain > rules["parting_gain"] and louder < 3.0:
             fitted.take(group, stretch, best)
+    return len(fitted.poles) > before
 
 
 def _parted(fitted: Fitted, group: Whole) -> list[Complex]:
