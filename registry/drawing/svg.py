@@ -4,6 +4,7 @@ The text carries classes and no colours: a page has its own style sheet, and pap
 Every drawing has words that say what it shows; nothing is told by colour alone.
 """
 
+import re
 from functools import cache
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
@@ -20,6 +21,9 @@ from registry.drawing.spectrum import SpectrumDrawing
 from registry.drawing.tuning import TuningDrawing
 from registry.drawing.unrolled import UnrolledDrawing
 from registry.units import format_quantity
+
+NAMED = re.compile(r'\bid="([a-z-]+)"')
+"""A part of a drawing that is named to be referred to."""
 
 
 @cache
@@ -45,6 +49,13 @@ def standing_alone(svg: str, style: str) -> str:
     """Make a drawing a file of its own: with the address of its language, and the CSS ``style``."""
     opening, _, rest = svg.partition(">")
     return f'{opening} xmlns="http://www.w3.org/2000/svg">\n  <style>{style}</style>{rest}'
+
+
+def with_own_names(svg: str, mark: str) -> Markup:
+    """Give the parts of a drawing names of their own, for several drawings on one page."""
+    for name in NAMED.findall(svg):
+        svg = re.sub(rf'(?<=["# ]){re.escape(name)}(?=[")\s])', f"{name}-{mark}", svg)
+    return Markup(svg)  # noqa: S704 - the template of the drawing has escaped every value
 
 
 def profile_svg(drawing: ProfileDrawing, name: str) -> Markup:

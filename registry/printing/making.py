@@ -4,7 +4,7 @@ import sqlite3
 from datetime import date
 from pathlib import Path
 
-from registry.printing.typesetting import as_pdf, why_not_printable
+from registry.printing.typesetting import as_pdf, printable
 from registry.report.blank import blank_document
 from registry.report.document import report_document
 from registry.report.photos import photos_of
@@ -47,7 +47,7 @@ def report_pdf(  # noqa: PLR0913 - each part of the question is an argument
         When no font has one of the characters: each is named with where it stands.
     """
     subject = subject_of(conn, kind, known_id)
-    photos = photos_of(conn, subject.surveys, database, why_not_printable)
+    photos = photos_of(conn, subject.surveys, database, printable)
     return as_pdf(report_document(conn, subject, photos, made), photos.files, font_folder)
 
 

@@ -12,6 +12,7 @@ from registry.drawing.svg import standing_alone
 from registry.printing.glyphs import Face, faces_in, missing_in
 from registry.problems import InputError, Problem
 from registry.report.blocks import Document, as_data
+from registry.report.photos import Seen, whole
 from registry.resources import shipped_folder
 
 if TYPE_CHECKING:
@@ -78,16 +79,15 @@ def as_pdf(
     return bytes(made)
 
 
-def why_not_printable(picture: bytes, ending: str) -> str:
-    """Say why a picture cannot stand in a report; empty where it can.
+def printable(path: Path) -> Seen:
+    """Read a picture, and try whether it can stand in a report."""
+    seen = whole(path)
+    why_not = seen.why_not or _why_not_printable(seen.data, seen.ending)
+    return Seen(b"", "", why_not) if why_not else seen
 
-    Parameters
-    ----------
-    picture : bytes
-        The file.
-    ending : str
-        ``jpg``, ``png``, ``gif`` or ``webp``.
-    """
+
+def _why_not_printable(picture: bytes, ending: str) -> str:
+    """Set a picture alone, and say why it cannot be; empty where it can."""
     import typst  # noqa: PLC0415 - 34 MB that no other command needs
 
     text = ONE_PICTURE.format(ending=ending).encode()
@@ -101,7 +101,7 @@ def why_not_printable(picture: bytes, ending: str) -> str:
                 pdf_standards=STANDARDS,  # type: ignore[arg-type]
             )
         except typst.TypstError as error:
-            return error.message
+            return f"cannot be printed: {error.message}"
     return ""
 
 

@@ -14,31 +14,38 @@ PRINTED = ("photo", "drawing", "scan")
 """Kinds of attachment that are pictures."""
 
 LARGEST_BYTES = 20_000_000
-"""A picture larger than this is named and not printed: the report goes by post."""
+"""A picture larger than this is named and not shown: the report goes by post."""
 
+LONGEST_MAGIC = 12
 MAGIC = {b"\xff\xd8\xff": "jpg", b"\x89PNG\r\n": "png", b"GIF8": "gif"}
-"""First bytes of the pictures that can be set, and the ending of their names."""
+"""First bytes of the pictures that can be shown, and the ending of their names."""
 
 
-WhyNot = Callable[[bytes, str], str]
-"""Says why a picture with this ending cannot be shown; empty where it can."""
+class Seen(NamedTuple):
+    """A file looked at: its bytes as far as they are wanted, its ending, or why it cannot be shown."""
+
+    data: bytes
+    ending: str
+    why_not: str = ""
+
+
+Look = Callable[[Path], Seen]
+"""Looks at a file."""
 
 
 class Photos(NamedTuple):
-    """What is beside the forms: pictures by bell (None for the tower), their bytes, what is not printed."""
+    """What is beside the forms: pictures by bell (None for the tower), their bytes, what is not shown."""
 
     pictures: dict[str | None, list[Picture]]
     files: dict[str, bytes]
     missing: dict[str | None, list[Item]]
 
     def of(self, bell_id: str | None) -> tuple[list[Picture], list[Item]]:
-        """Give pictures of a bell or of the tower, and what of it is not printed."""
+        """Give pictures of a bell or of the tower, and what of it is not shown."""
         return self.pictures.get(bell_id, []), self.missing.get(bell_id, [])
 
 
-def photos_of(
-    conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database: Path, why_not: WhyNot
-) -> Photos:
+def photos_of(conn: sqlite3.Connection, surveys: Iterable[SurveyLine], database: Path, look: Look) -> Photos:
     """Gather the pictures of some surveys, the newest first.
 
     Parameters
@@ -49,8 +56,8 @@ def photos_of(
         The surveys.
     database : Path
         Its file: forms lie where it says, and their pictures beside them.
-    why_not : function
-        Says of a picture why it cannot stand in the report.
+    look : function
+        Looks at a file: ``glance`` where its first bytes are enough.
     """
     found = Photos({}, {}, {})
     for line in surveys:
@@ -61,16 +68,31 @@ def photos_of(
             shows = row["shows"] or heading(term("attachment_kind", row["kind"]))
             credit = f" {row['credit']}." if row["credit"] else ""
             caption = f"{shows.rstrip('.')}. {date_words(line.date)}.{credit}"
-            data, reason = _read(_folder_of(source.path, database) / row["file"], why_not)
-            if reason:
-                item = Item(f"{shows} ({row['file']}): {reason}", 0, caption, f"{line.id}, attachments")
+            seen = look(_folder_of(source.path, database) / row["file"])
+            if seen.why_not:
+                item = Item(f"{shows} ({row['file']}): {seen.why_not}", 0, caption, f"{line.id}, attachments")
                 found.missing.setdefault(row["bell"], []).append(item)
                 continue
-            name = f"picture-{len(found.files) + 1}.{_ending(data)}"
-            found.files[name] = data
+            name = f"{line.id}.{row['ordinal']}.{seen.ending}"
+            found.files[name] = seen.data
             picture = Picture(shows, caption, file=name, width=1.0, tallest_mm=120)
             found.pictures.setdefault(row["bell"], []).append(picture)
     return found
+
+
+def picture_of(conn: sqlite3.Connection, survey_id: str, ordinal: int, database: Path) -> Seen:
+    """Read the picture that a survey names at one place among its attachments.
+
+    Raises
+    ------
+    LookupError
+        When it names none there.
+    """
+    source = pages_survey.read_survey_source(conn, survey_id)
+    for row in pages_survey.read_of_survey(conn, "attachment", survey_id):
+        if row["ordinal"] == ordinal and row["kind"] in PRINTED and source is not None:
+            return whole(_folder_of(source.path, database) / row["file"])
+    raise LookupError(f"no picture {ordinal} of {survey_id}")
 
 
 def _folder_of(source: str, database: Path) -> Path:
@@ -80,22 +102,29 @@ def _folder_of(source: str, database: Path) -> Path:
     return located(source, database).parent
 
 
+def glance(path: Path) -> Seen:
+    """Tell by size and first bytes whether a file is a picture that can be shown."""
+    return _seen(path, LONGEST_MAGIC)
+
+
+def whole(path: Path) -> Seen:
+    """Read a picture."""
+    return _seen(path, LARGEST_BYTES)
+
+
+def _seen(path: Path, most_bytes: int) -> Seen:
+    try:
+        if path.stat().st_size > LARGEST_BYTES:
+            return Seen(b"", "", f"larger than {LARGEST_BYTES // 10**6} MB, not shown")
+        with path.open("rb") as file:
+            data = file.read(most_bytes)
+    except OSError:
+        return Seen(b"", "", "not at hand")
+    ending = _ending(data)
+    return Seen(data, ending, "" if ending else "no JPEG, PNG, GIF or WebP picture")
+
+
 def _ending(data: bytes) -> str:
     if data[:4] == b"RIFF" and data[8:12] == b"WEBP":
         return "webp"
     return next((ending for magic, ending in MAGIC.items() if data.startswith(magic)), "")
-
-
-def _read(path: Path, why_not: WhyNot) -> tuple[bytes, str]:
-    """Read a picture, or say why it is not printed."""
-    try:
-        if path.stat().st_size > LARGEST_BYTES:
-            return b"", f"larger than {LARGEST_BYTES // 10**6} MB, not printed"
-        data = path.read_bytes()
-    except OSError:
-        return b"", "not at hand"
-    ending = _ending(data)
-    if not ending:
-        return b"", "no JPEG, PNG, GIF or WebP picture"
-    reason = why_not(data, ending)
-    return (b"", f"cannot be printed: {reason}") if reason else (data, "")

@@ -114,6 +114,11 @@ def open_registry(path: Path) -> sqlite3.Connection:
     return conn
 
 
+def file_of(conn: sqlite3.Connection) -> Path:
+    """Give the file of an open registry."""
+    return Path(conn.execute("PRAGMA database_list").fetchone()[2])
+
+
 def not_a_registry(path: Path, read: str = "another kind of file") -> InputError:
     """Make the error that a file is there, but is no registry that can be read."""
     return InputError(

@@ -10,7 +10,7 @@ from pathlib import Path
 import pypdf
 import pytest
 
-from registry.printing.typesetting import TypesettingError, as_pdf, why_not_printable
+from registry.printing.typesetting import TypesettingError, as_pdf, printable
 from registry.problems import InputError
 from registry.report.blocks import (
     Box,
@@ -37,6 +37,7 @@ from registry.report.blocks import (
     Voice,
     as_data,
 )
+from registry.report.photos import Seen
 
 HOSTILE = (
     '#panic("x") *bold* _it_ $y$ \\ @ref `raw` <label> = Heading // c /* c */ [b] {c} "quoted" #{1+1} ~ --'
@@ -173,10 +174,13 @@ def test_a_font_of_the_user_is_asked_last(document: Make, tmp_path: Path) -> Non
     assert as_pdf(document(Prose("Ave")), font_folder=tmp_path) == as_pdf(document(Prose("Ave")))
 
 
-def test_pictures_are_set_or_refused_with_the_reason(document: Make) -> None:
+def test_pictures_are_set_or_refused_with_the_reason(document: Make, tmp_path: Path) -> None:
     """A sound picture stands in the report; of a broken one it is told why it cannot."""
-    assert why_not_printable(png(), "png") == ""
-    assert why_not_printable(png()[:40], "png")
+    path = tmp_path / "photo"
+    path.write_bytes(png())
+    assert printable(path) == Seen(png(), "png")
+    path.write_bytes(png()[:40])
+    assert printable(path).why_not.startswith("cannot be printed: ")
     pdf = as_pdf(document(Picture("A red point", "Red.", file="point.png")), {"point.png": png()})
     assert len(read(pdf).pages[0].images) == 1
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from serving import CHECKOUT
 
-from registry.printing.typesetting import why_not_printable
+from registry.printing.typesetting import printable
 from registry.report import photos
 from registry.report.photos import photos_of
 from registry.report.reading import subject_of
@@ -47,9 +47,7 @@ def registry(sample_registry: Path, tmp_path: Path) -> Path:
 def gathered(registry: Path) -> photos.Photos:
     """Gather the pictures of the tower."""
     with closing(open_registry(registry)) as conn:
-        return photos_of(
-            conn, subject_of(conn, "tower", "marrewijk-town-hall").surveys, registry, why_not_printable
-        )
+        return photos_of(conn, subject_of(conn, "tower", "marrewijk-town-hall").surveys, registry, printable)
 
 
 def place(registry: Path, data: bytes) -> None:
@@ -101,7 +99,7 @@ def test_a_very_large_picture_is_named(registry: Path, monkeypatch: pytest.Monke
     monkeypatch.setattr(photos, "LARGEST_BYTES", 10)
     place(registry, png())
     (item,) = gathered(registry).missing[BELL]
-    assert "not printed" in item.text
+    assert "larger than" in item.text
 
 
 def test_the_photo_stands_in_the_pdf(registry: Path, tmp_path: Path) -> None:

@@ -12,11 +12,22 @@ from registry.web import (
     page_data,
     page_home,
     page_map,
+    page_report,
     page_survey,
     page_towers,
 )
 
-MODULES = (page_about, page_bell, page_bells, page_data, page_home, page_map, page_survey, page_towers)
+MODULES = (
+    page_about,
+    page_bell,
+    page_bells,
+    page_data,
+    page_home,
+    page_map,
+    page_report,
+    page_survey,
+    page_towers,
+)
 CONTEXTS = [
     value
     for module in MODULES
