@@ -87,6 +87,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "bad-path": (E, "the path leaves the folder of the form"),
     "text-too-long": (E, "the text is longer than this field keeps"),
     "control-character": (E, "the text holds characters that no one can see"),
+    "leiden-sign-alone": (W, "a bracket of a transcription has no partner"),
     "lost-character": (W, "a letter was lost in an earlier conversion of the text"),
     "null-word": (W, "a word for 'nothing' stands where the value is simply left empty"),
     "text-after-hash": (W, "text behind a # counts as a comment and is not kept"),

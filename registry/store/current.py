@@ -21,7 +21,7 @@ from registry.store.history import (
     read_histories,
 )
 from registry.store.rows import Row, to_json
-from registry.store.searchable import text_row
+from registry.store.searchable import rows_of_words
 from registry.store.seen import read_seen
 
 BATCH = 500
@@ -70,6 +70,9 @@ _REPLACED = {
     "disagreement": "bell_id",
     "cast_span": "bell_id",
     "bell_text": "bell_id",
+    "damaged_word": "bell_id",
+    "inscription_normalised": "bell_id",
+    "inscription_formula": "bell_id",
     "bell_current": "id",
 }
 
@@ -93,7 +96,8 @@ def _write(
         rows["disagreement"].extend(contradictions)
         current = bell_row(history, towers, computed, judged, len(contradictions))
         rows["bell_current"].append(tuple(current.values()))
-        rows["bell_text"].append(text_row(history, current))
+        for table, words in rows_of_words(history, current).items():
+            rows[table].extend(words)
     for table, of_table in rows.items():
         if of_table:
             places = ", ".join("?" * len(of_table[0]))

@@ -43,7 +43,7 @@ _COLUMNS = {
     "strike_point": "number use pit_depth_mm thickness_at_pit_mm thickness_beside_mm",
     "crack": "number state side",
     "assessment": "component condition urgency",
-    "inscription": "transcription expansion translation",
+    "inscription": "number transcription expansion translation direction",
     "profile_point": "height_mm diameter_mm thickness_mm",
     "crown": "kind",
 }

@@ -7,6 +7,7 @@ from typing import Any, Literal, NamedTuple
 from registry.geography import box_around, distance_m
 from registry.model.vocabulary import vocabulary
 from registry.store.rows import to_json
+from registry.store.text_search import formula_condition, text_condition
 
 
 class BellQuery(NamedTuple):
@@ -15,8 +16,12 @@ class BellQuery(NamedTuple):
     Parameters
     ----------
     text : str
-        Words that must all stand in names, places, founders or inscriptions; any characters are safe. The
-        last word may be unfinished.
+        Words that must all stand in names, places, founders or inscriptions, in whatever spelling; any
+        characters are safe. The last word may be unfinished.
+    exact : bool
+        Look for exactly the letters of ``text`` in inscriptions, as they stand on the bell, case kept.
+    formula : tuple of str
+        Ids of recurrent formulas, one of which must be recognised on the bell.
     founder_id, material, status, region, country, note, crack_state : tuple of str
         Wanted terms; ``note`` in scientific pitch, e.g. ``C#4``.
     condition : tuple of int or "not-assessed"
@@ -44,6 +49,8 @@ class BellQuery(NamedTuple):
     """
 
     text: str = ""
+    exact: bool = False
+    formula: tuple[str, ...] = ()
     founder_id: tuple[str, ...] = ()
     material: tuple[str, ...] = ()
     status: tuple[str, ...] = ()
@@ -163,7 +170,8 @@ class _Search:
 
     def __init__(self, conn: sqlite3.Connection, query: BellQuery) -> None:
         self.conn = conn
-        self.filters = list(_filters(query))
+        words = text_condition(conn, query.text, exact=query.exact)
+        self.filters = [*([_Filter("text", *words)] if words else []), *_filters(query)]
         self.near = None if query.near is None else to_json(_towers_near(conn, *query.near))
 
     def select(
@@ -187,11 +195,9 @@ class _Search:
 
 
 def _filters(query: BellQuery) -> Iterator[_Filter]:
-    """Turn what is asked, but for the distance, into conditions."""
-    if query.text.strip():
-        words = _words(query.text)
-        found = "bell.id IN (SELECT bell_id FROM bell_text WHERE bell_text MATCH ?)"
-        yield _Filter("text", found, (words,)) if words else _Filter("text", "FALSE")
+    """Turn what is asked, but for the words and the distance, into conditions."""
+    if query.formula:
+        yield _Filter("formula", *formula_condition(query.formula))
     if query.tower_id is not None:
         yield _Filter("tower_id", "bell.tower_id = ?", (query.tower_id,))
     for name, column in TERMS.items():
@@ -251,14 +257,6 @@ def _year_filter(query: BellQuery) -> Iterator[_Filter]:
         )
     if limits:
         yield _Filter("year", condition, tuple(year for _, year in limits), "bell.cast_date IS NULL")
-
-
-def _words(text: str) -> str:
-    """Write a full-text question in which no character has a meaning of its own; empty without words."""
-    clean = text.encode("utf-8", "replace").decode().replace("\0", " ")
-    words = [word for word in clean.split() if any(letter.isalnum() for letter in word)]
-    quoted = ['"' + word.replace('"', '""') + '"' for word in words]
-    return " ".join(quoted) + "*" if quoted else ""
 
 
 def _towers_near(

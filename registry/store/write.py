@@ -164,6 +164,9 @@ _OF_BELL = {
     "disagreement": "bell_id",
     "cast_span": "bell_id",
     "bell_text": "bell_id",
+    "damaged_word": "bell_id",
+    "inscription_normalised": "bell_id",
+    "inscription_formula": "bell_id",
 } | {
     "bell_current": "id",
     "bell": "id",

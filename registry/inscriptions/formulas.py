@@ -1,0 +1,306 @@
+"""Recurrent formulas, recognised in any spelling: also in part, damaged, as initials or backwards.
+
+The formulas are data, ``schema/rules/formulas.yaml``. A text carries a formula where enough of its words
+stand in their order: half of its letters and two words at least, or three words of it that follow each other.
+"""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from functools import cache
+from itertools import pairwise
+from typing import Any, NamedTuple
+
+import yaml
+
+from registry.inscriptions.alike import alike
+from registry.inscriptions.folding import GAP, STOPS, keys_of
+from registry.inscriptions.normalising import Normalised, Word, normalise
+from registry.resources import shipped_text
+
+ENOUGH = 0.5
+"""Share of the letters of a formula that must stand for it to be recognised."""
+
+ENOUGH_BESIDE_GAP = 0.4
+"""The same where an uncounted number of letters is lost between them."""
+
+RUN = 3
+"""Words in a row that are enough, if they are not the shortest ones."""
+
+RUN_LETTERS = 10
+LEAST_LETTERS = 7
+"""Letters that must stand in a run of words, and at all; below, chance would do."""
+
+STRAY = 3
+"""Words of something else that may stand between two words of a formula."""
+
+
+class Formula(NamedTuple):
+    """A formula: its id, text, language (BCP 47), meaning, and where it is published."""
+
+    id: str
+    text: str
+    language: str
+    meaning: str
+    source: str
+
+
+class Recognised(NamedTuple):
+    """A formula found in a text.
+
+    ``start`` and ``end`` bound it there; ``share`` is the part of its letters that stand. ``how`` is
+    ``words`` or ``initials``; ``backwards`` says that it was read from the end.
+    """
+
+    formula: Formula
+    start: int
+    end: int
+    share: float
+    how: str
+    backwards: bool
+
+
+class _Wording(NamedTuple):
+    """One way to say a formula: the keys of its words, which may be missing, and whether order is free."""
+
+    formula: Formula
+    words: tuple[frozenset[str], ...]
+    lengths: tuple[int, ...]
+    optional: tuple[bool, ...]
+    free: bool
+
+    @property
+    def needed(self) -> int:
+        """Letters of the words that may not be missing."""
+        return sum(
+            length for length, optional in zip(self.lengths, self.optional, strict=True) if not optional
+        )
+
+
+@cache
+def formulas() -> Mapping[str, Formula]:
+    """Read the formulas by their ids, in the order of the file."""
+    return {
+        id_: Formula(id_, entry["text"], entry["language"], entry["meaning"], entry["source"])
+        for id_, entry in _data().items()
+    }
+
+
+@cache
+def _data() -> dict[str, Any]:
+    # Every scalar stays text: a formula is never a number or a truth.
+    return dict(yaml.load(shipped_text("schema", "rules", "formulas.yaml"), Loader=yaml.CBaseLoader))  # noqa: S506
+
+
+@cache
+def _wordings() -> tuple[_Wording, ...]:
+    made = []
+    for id_, entry in _data().items():
+        for wording in entry["wordings"]:
+            marked = wording.split()
+            words = normalise(wording.replace("?", "")).words
+            made.append(
+                _Wording(
+                    formulas()[id_],
+                    tuple(frozenset(word.keys) for word in words),
+                    tuple(len(word.keys[0]) for word in words),
+                    tuple(word.endswith("?") for word in marked),
+                    entry.get("in_any_order") == "yes",
+                )
+            )
+    return tuple(made)
+
+
+@cache
+def _initials() -> dict[tuple[str, ...], Formula]:
+    """Give the formulas by their initials, one key a letter."""
+    return {
+        tuple(keys_of((letter,))[-1].text for letter in letters): formulas()[id_]
+        for id_, entry in _data().items()
+        for letters in entry.get("initials", ())
+    }
+
+
+@cache
+def _by_key() -> dict[str, tuple[int, ...]]:
+    """Give the wordings in which each key stands."""
+    found: defaultdict[str, set[int]] = defaultdict(set)
+    for number, wording in enumerate(_wordings()):
+        for keys in wording.words:
+            for key in keys:
+                found[key].add(number)
+    return {key: tuple(sorted(numbers)) for key, numbers in found.items()}
+
+
+def recognise(text: str) -> tuple[Recognised, ...]:
+    """Find the formulas in an inscription, or in a question; each once, where most of it stands."""
+    best: dict[str, Recognised] = {}
+    for backwards in (False, True):
+        for found in _found_in(normalise(text, backwards=backwards), backwards=backwards):
+            before = best.get(found.formula.id)
+            if before is None or found.share > before.share:
+                best[found.formula.id] = found
+    kept = [each for each in best.values() if not any(_covers(other, each) for other in best.values())]
+    return tuple(sorted(kept, key=lambda each: (each.start, each.formula.id)))
+
+
+def _covers(other: Recognised, each: Recognised) -> bool:
+    """Say whether one formula is a mere part of another that stands there more fully."""
+    return other.start <= each.start and each.end <= other.end and other.share > each.share
+
+
+def _found_in(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
+    words = [word for word in text.words if not word.is_gap]
+    if not words:
+        return
+    yield from _as_initials(words, backwards=backwards)
+    damaged = any(word.is_damaged for word in text.words)
+    for wording in _likely(words, damaged=damaged):
+        placed = _placed(wording, words)
+        stands = sum(wording.lengths[place] for place in placed)
+        at = [words[number] for number in placed.values()]
+        enough = ENOUGH_BESIDE_GAP if _has_gap(text, at) else ENOUGH
+        if placed and _is_enough(wording, sorted(placed), stands, enough * wording.needed):
+            share = min(stands / max(wording.needed, 1), 1.0)
+            start, end = min(word.start for word in at), max(word.end for word in at)
+            yield Recognised(wording.formula, start, end, share, "words", backwards)
+    yield from _run_together(text, backwards=backwards)
+
+
+def _as_initials(words: Sequence[Word], *, backwards: bool) -> Iterable[Recognised]:
+    """Find initials: single letters that follow each other, or one word of capitals."""
+    if backwards:
+        return
+    signs = ["".join(_signs_of(word)) for word in words]
+    for letters, formula in _initials().items():
+        count = len(letters)
+        for start in range(len(words) - count + 1):
+            if tuple(signs[start : start + count]) == letters:
+                yield Recognised(
+                    formula, words[start].start, words[start + count - 1].end, 1.0, "initials", backwards
+                )
+                break
+        for word, sign in zip(words, signs, strict=True):
+            capitals = all(letter.isupper() for letter in word.letters if letter not in STOPS)
+            if sign == "".join(letters) and capitals:
+                yield Recognised(formula, word.start, word.end, 1.0, "initials", backwards)
+                break
+
+
+def _signs_of(word: Word) -> Iterable[str]:
+    """Give the letters of a word one by one, u for v and i for j."""
+    return (
+        keys_of((letter,))[-1].text if letter not in STOPS else ""
+        for letter in word.letters
+        if keys_of((letter,))
+    )
+
+
+def _likely(words: Sequence[Word], *, damaged: bool) -> Iterable[_Wording]:
+    """Give the wordings of which some words stand as they are."""
+    hits: defaultdict[int, set[str]] = defaultdict(set)
+    for word in words:
+        for key in word.keys:
+            for number in _by_key().get(key, ()):
+                hits[number].add(key)
+    wordings = _wordings()
+    for number, keys in hits.items():
+        letters = sum(map(len, keys))
+        # What stands as it is must be a fair part; slips and damage hide the rest.
+        if letters >= min(wordings[number].needed * (0.2 if damaged else 0.25), LEAST_LETTERS):
+            yield wordings[number]
+
+
+def _placed(wording: _Wording, words: Sequence[Word]) -> dict[int, int]:
+    """Find where the words of a wording stand: by its own order, or by any where that is free."""
+    if wording.free:
+        placed: dict[int, int] = {}
+        for place, keys in enumerate(wording.words):
+            for number, word in enumerate(words):
+                if number not in placed.values() and _stands(keys, word):
+                    placed[place] = number
+                    break
+        return placed
+    return _in_order(wording, words)
+
+
+def _in_order(wording: _Wording, words: Sequence[Word]) -> dict[int, int]:
+    """Place as many letters as can be in order, with little of anything else between two words of it."""
+    best: list[tuple[int, dict[int, int]]] = []
+    table: dict[tuple[int, int], tuple[int, dict[int, int]]] = {}
+    for number, word in enumerate(words):
+        for place, keys in enumerate(wording.words):
+            if not _stands(keys, word):
+                continue
+            before = [
+                table[earlier, other]
+                for earlier in range(max(0, number - 1 - STRAY), number)
+                for other in range(place)
+                if (earlier, other) in table
+            ]
+            score, placed = max(before, key=lambda each: each[0], default=(0, {}))
+            table[number, place] = score + wording.lengths[place], {**placed, place: number}
+            best.append(table[number, place])
+    return max(best, key=lambda each: each[0], default=(0, {}))[1]
+
+
+def _stands(keys: frozenset[str], word: Word) -> bool:
+    """Say whether a word of a text is this word of a formula, or what is left of it, or a slip for it."""
+    for key in word.keys:
+        if key in keys:
+            return True
+        if any(
+            alike(key, other, freely=True) for other in keys if abs(len(other) - len(key)) <= 1 or GAP in key
+        ):
+            return True
+    return False
+
+
+def _has_gap(text: Normalised, at: Sequence[Word]) -> bool:
+    """Say whether between the first and the last word found there is a gap that nobody has counted."""
+    if not at:
+        return False
+    start, end = min(word.start for word in at), max(word.end for word in at)
+    return any(word.most is None and start <= word.start < end for word in text.words)
+
+
+def _is_enough(wording: _Wording, places: Sequence[int], stands: int, enough: float) -> bool:
+    if wording.free:
+        return len(places) >= len(wording.words) - 1 and len(places) >= 2
+    if stands < LEAST_LETTERS and stands < wording.needed:
+        return False
+    if (
+        len(places) >= 2
+        and stands >= max(enough, LEAST_LETTERS)
+        and len(places) * 2 >= len([optional for optional in wording.optional if not optional])
+    ):
+        return True
+    run, letters = 1, wording.lengths[places[0]]
+    for before, place in pairwise(places):
+        follows = all(wording.optional[between] for between in range(before + 1, place))
+        run, letters = (run + 1, letters + wording.lengths[place]) if follows else (1, wording.lengths[place])
+        if run >= RUN and letters >= RUN_LETTERS:
+            return True
+    return False
+
+
+def _run_together(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
+    """Find whole formulas whose words are parted otherwise, or not at all."""
+    joined = text.joined
+    for wording in _wordings():
+        if wording.free:
+            continue
+        for whole in _joined(wording):
+            at = joined.find(whole)
+            if at >= 0:
+                places = [origin for word in text.words for origin in word.origins][at : at + len(whole)]
+                yield Recognised(wording.formula, min(places), max(places) + 1, 1.0, "words", backwards)
+                break
+
+
+@cache
+def _joined(wording: _Wording) -> tuple[str, ...]:
+    """Give a wording as letters without spaces, with the words that may be missing and without them."""
+    firsts = [min(keys, key=lambda key: (len(key) == 1, key)) for keys in wording.words]
+    whole = "".join(firsts)
+    needed = "".join(key for key, optional in zip(firsts, wording.optional, strict=True) if not optional)
+    return tuple(dict.fromkeys(each for each in (whole, needed) if len(each) >= RUN_LETTERS))
