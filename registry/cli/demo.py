@@ -9,6 +9,7 @@ from registry.cli.load import summary
 from registry.cli.progress import progress_bar
 from registry.cli.serve import command as serve
 from registry.intake import load
+from registry.intake.sample_recordings import make_recordings
 from registry.resources import copy_missing, shipped_folder
 
 PORT = 8321
@@ -34,12 +35,14 @@ def command(context: click.Context, folder: Path, port: int | None, no_serve: bo
     """Load an invented district of towers and bells, and show it in your browser.
 
     The forms are copied into the folder: change one, load it again, and look what the pages make of it.
+    Recordings that they name are made there from the partials they list.
     """
     sample = shipped_folder("sample_data")
     for name in SHOWN:
         copy_missing(sample / name, folder / name)
     registry = folder / "registry.db"
     forms = folder / SHOWN[0]
+    make_recordings(forms)
     report = load([forms, folder / SHOWN[1]], registry, progress=progress_bar())
     click.echo("\n".join(summary(report, registry)))
     if report.problems:

@@ -44,8 +44,8 @@ def test_demo_copies_loads_and_serves(soundbow, tmp_path):
     run = soundbow("demo", "--folder", folder, "--port", "1234")
     assert run.code == DONE
     assert run.served == [(folder / "registry.db", "127.0.0.1", 1234)]
-    copied = {path.name: path.read_bytes() for path in (folder / "surveys").iterdir()}
-    assert copied == {path.name: path.read_bytes() for path in (SAMPLE / "surveys").iterdir()}
+    copied = {path.name: path.read_bytes() for path in (folder / "surveys").glob("*.yaml")}
+    assert copied == {path.name: path.read_bytes() for path in (SAMPLE / "surveys").glob("*.yaml")}
     assert not (folder / "faulty").exists()
 
 
