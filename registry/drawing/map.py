@@ -213,6 +213,8 @@ def _grid_step(span: float) -> float:
 
 
 def _degrees(value: float, hemispheres: str) -> str:
+    if hemispheres == "EW" and abs(value) > 180.0:
+        value = (value + 180.0) % 360.0 - 180.0
     text = f"{abs(value):.3f}".rstrip("0").rstrip(".")
     side = hemispheres[0] if value > 0 else hemispheres[1] if value < 0 else ""
     return f"{text}°{side}"

@@ -7,6 +7,7 @@ from registry.model.known_bell import KnownBell
 from registry.store.current import Compute, Judge, refresh_bells
 from registry.store.current_towers import count_bells, refresh_founders, refresh_towers
 from registry.store.kin import read_kin, refresh_kin
+from registry.store.lives import refresh_stays
 from registry.store.places import refresh_places
 from registry.store.write import forget_unseen, spread_touch
 
@@ -22,6 +23,7 @@ def refresh(conn: sqlite3.Connection, computing: Computing, judge: Judge) -> int
     refresh_founders(conn)
     refresh_towers(conn)
     refresh_places(conn)
+    refresh_stays(conn)
     bells = refresh_bells(conn, computing(read_kin(conn)), judge)
     count_bells(conn)
     return bells

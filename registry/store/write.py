@@ -167,6 +167,7 @@ _OF_BELL = {
     "damaged_word": "bell_id",
     "inscription_normalised": "bell_id",
     "inscription_formula": "bell_id",
+    "bell_stay": "bell_id",
 } | {
     "bell_current": "id",
     "bell": "id",

@@ -12,6 +12,7 @@ from registry.drawing.ring import BellOutline, Scale, ring_outlines, scale_bar
 from registry.model.cautions import Caution, cautions
 from registry.store import pages, pages_sound, pages_survey
 from registry.store.pages import GONE, Row
+from registry.store.pages_regions import read_regions_of
 from registry.store.work import WorkQuery, count_work, read_inspections
 from registry.web import rendering
 from registry.web.asking import Ask
@@ -43,6 +44,7 @@ class TowerPage:
 
     title: Annotated[str, "Name of the tower."]
     tower: Annotated[Row, "Its row of tower_current."]
+    regions: Annotated[list[Row], "Regions it lies in: region_id, name and valid, None without a border."]
     bells: Annotated[list[Row], "Its bells in the order of the ring, rows of bell_current."]
     ring: Annotated[RingPicture | None, "The bells held against a scale; None with fewer than two notes."]
     outlines: Annotated[list[BellOutline], "The same bells drawn to one scale."]
@@ -101,6 +103,7 @@ def tower_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         TowerPage(
             title=tower["name"],
             tower=tower,
+            regions=read_regions_of(conn, tower_id),
             bells=bells,
             ring=ring_picture(pages_sound.read_ring(conn, tower_id)),
             outlines=ring_outlines(sizes),

@@ -190,6 +190,16 @@ def date_words(text: str | None) -> str:
     return _choice(date) if date.members else _marked(text)
 
 
+def time_words(text: str | None) -> str:
+    """Word an interval in which something held all the time: ``since 1803``, ``until 1803``."""
+    first, slash, last = (text or "").partition("/")
+    if slash and first == ".." and last:
+        return f"until {date_words(last)}"
+    if slash and last == ".." and first:
+        return f"since {date_words(first)}"
+    return date_words(text)
+
+
 def _choice(date: EdtfDate) -> str:
     words = [date_words(member.text) for member in date.members]
     joint = " or " if date.choice == "one-of" else " and "
@@ -247,6 +257,13 @@ def plural(count: int, one: str, many: str | None = None) -> str:
     return f"{format_quantity(count, 'number')} {one if count == 1 else many or one + 's'}"
 
 
+def ordinal_ending(number: int) -> str:
+    """Give the letters that make a number an ordinal: ``1`` st, ``12`` th, ``22`` nd."""
+    if 10 <= number % 100 <= 20:
+        return "th"
+    return {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+
+
 FILTERS: dict[str, Callable[..., Any]] = {
     "label": label,
     "heading": heading,
@@ -255,6 +272,7 @@ FILTERS: dict[str, Callable[..., Any]] = {
     "grade": lambda value, name: grade(name, value),
     "severity": severity,
     "date_words": date_words,
+    "time_words": time_words,
     "day": day,
     "names": names,
     "plural": plural,

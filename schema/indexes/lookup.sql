@@ -10,3 +10,4 @@ CREATE INDEX bell_current_by_size ON bell_current (material, mouth_diameter_mm) 
 CREATE INDEX recording_by_bell ON recording (bell_id);
 CREATE INDEX recording_value_by_bell ON recording_value (bell_id);
 CREATE INDEX tower_region_by_region ON tower_region (region_id);
+CREATE INDEX bell_stay_by_tower ON bell_stay (tower_id) WHERE tower_id IS NOT NULL;

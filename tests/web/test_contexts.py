@@ -12,6 +12,7 @@ from registry.web import (
     page_data,
     page_home,
     page_map,
+    page_regions,
     page_report,
     page_survey,
     page_towers,
@@ -25,6 +26,7 @@ MODULES = (
     page_home,
     page_map,
     page_report,
+    page_regions,
     page_survey,
     page_towers,
 )
