@@ -21,6 +21,7 @@ COMMANDS = {
     "show": "Show all that is known of a bell, a tower or a survey.",
     "estimate": "Estimate mass and note of a bell from its size.",
     "sound": "Measure the partials of a bell from a recording.",
+    "date": "Read a date as it stands on a bell, in every way it can be read.",
     "design": "Give first sizes for a bell that is to have a wanted note.",
     "serve": "Show a registry in your browser.",
     "report": "Write a report on a bell, a tower or a visit as a PDF, or a form to print.",

@@ -37,6 +37,10 @@ class Identity(NamedTuple):
     cast_text: Annotated[str | None, Text(500), "The date as it stands on the bell, letter for letter."] = (
         None
     )
+    cast_calendar: Annotated[str | None, Term("calendar"), "Calendar of the date on the bell."] = None
+    cast_year_begins: Annotated[
+        str | None, Term("year_begins"), "Day on which the year on the bell began, where known."
+    ] = None
     cast_date: Annotated[
         str | None, Edtf(), 'The date of casting as EDTF: 1643, 164X, 1643?, "[1480,1483]".'
     ] = None

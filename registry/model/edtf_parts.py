@@ -10,6 +10,7 @@ ISO 8601-2:2019.
 import re
 from calendar import isleap
 from collections.abc import Iterator
+from functools import cache
 from itertools import product
 from typing import NamedTuple
 
@@ -141,17 +142,16 @@ def _no_such_day(year: int, month: int) -> EdtfError:
     return EdtfError("impossible-date", EXPECTED, remedy)
 
 
-def _fillings(pattern: str) -> list[int]:
-    """List every number that a pattern with unspecified digits can mean, smallest first."""
-    if "X" not in pattern:
-        return [int(pattern)]
-    return [int("".join(digits)) for digits in product(*("0123456789" if d == "X" else d for d in pattern))]
+@cache
+def _fillings(pattern: str | None, most: int) -> tuple[int, ...]:
+    """List the numbers from 1 to ``most`` that a pattern of two digits can mean, in order; None is any."""
+    numbers = product(*("0123456789" if digit == "X" else digit for digit in pattern or "XX"))
+    return tuple(number for digits in numbers if 1 <= (number := int("".join(digits))) <= most)
 
 
 def _unspecified(sign: str, year: str, month: str | None, day: str | None) -> Span | None:
     """Give the first and last day that fit a date with unspecified digits."""
-    months = [part for part in _fillings(month) if 1 <= part <= 12] if month else list(range(1, 13))
-    days = [part for part in _fillings(day) if 1 <= part <= 31] if day else list(range(1, 32))
+    months, days = _fillings(month, 12), _fillings(day, 31)
     if month and "X" not in month and int(month) in GROUPS and day is None:
         low, high = int(year.replace("X", "0")), int(year.replace("X", "9"))
         low, high = (-high, -low) if sign else (low, high)
@@ -170,7 +170,7 @@ def _years(sign: str, pattern: str, digits: str) -> Iterator[int]:
         yield int(sign + "".join(chosen))
 
 
-def _first_day(years: Iterator[int], months: list[int], days: list[int]) -> int | None:
+def _first_day(years: Iterator[int], months: tuple[int, ...], days: tuple[int, ...]) -> int | None:
     """Find the first day that exists, going through years, months and days in the order given."""
     for year in years:
         for month in months:

@@ -16,6 +16,7 @@ PER_SURVEY = frozenset({"remarks", "heard"})
 TOGETHER: dict[str, tuple[tuple[tuple[str, ...], tuple[str, ...]], ...]] = {
     "bell_seen": (
         (("founder", "founder_id"), ("founder_certainty",)),
+        (("cast_text",), ("cast_calendar", "cast_year_begins")),
         (("cast_date",), ("dating_basis",)),
         (("protected",), ("protected_source",)),
         (("wartime_class",), ("wartime_class_source",)),

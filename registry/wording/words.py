@@ -53,6 +53,8 @@ FINDING_TITLES = {
 
 LABELS = {
     "cast_text": "date on the bell",
+    "cast_calendar": "calendar of that date",
+    "cast_year_begins": "its year began on",
     "cast_date": "date of casting",
     "soundbow_thickness_mm": "sound-bow thickness",
     "soundbow_loss_percent": "loss of the sound-bow",

@@ -38,6 +38,14 @@ WITH told (bell_id, section, field, value, survey_id, survey_date, newest) AS (
     FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id
     WHERE bell_seen.cast_text IS NOT NULL GROUP BY bell_seen.bell_id
     UNION ALL
+    SELECT bell_seen.bell_id, 'bell_seen', 'cast_calendar', bell_seen.cast_calendar, survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)
+    FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id
+    WHERE bell_seen.cast_text IS NOT NULL GROUP BY bell_seen.bell_id
+    UNION ALL
+    SELECT bell_seen.bell_id, 'bell_seen', 'cast_year_begins', bell_seen.cast_year_begins, survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)
+    FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id
+    WHERE bell_seen.cast_text IS NOT NULL GROUP BY bell_seen.bell_id
+    UNION ALL
     SELECT bell_seen.bell_id, 'bell_seen', 'cast_date', bell_seen.cast_date, survey.id, as_of, max(as_of || ' ' || survey.date || ' ' || survey.id)
     FROM bell_seen JOIN survey ON survey.id = bell_seen.survey_id
     WHERE bell_seen.cast_date IS NOT NULL GROUP BY bell_seen.bell_id
