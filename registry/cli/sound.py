@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from registry.cli.options import format_option, read_in
+from registry.model.vocabulary import vocabulary
 from registry.problems import InputError, Problem, whole_file_problem
 
 if TYPE_CHECKING:
@@ -21,7 +22,10 @@ if TYPE_CHECKING:
 @click.option(
     "--mouth-diameter-mm",
     callback=read_in("mm"),
-    help="Outer diameter at the lip, in mm or with its unit, to judge how long the bell rings.",
+    help="Outer diameter at the lip, in mm or with its unit, to judge note and length of the ring.",
+)
+@click.option(
+    "--material", type=click.Choice(list(vocabulary("material").terms)), default="bronze", show_default=True
 )
 @click.option(
     "--temperature-c", type=float, help="Temperature of the bell in degrees Celsius; kept with the result."
@@ -32,6 +36,7 @@ def command(
     context: click.Context,
     file: Path,
     mouth_diameter_mm: float | None,
+    material: str,
     temperature_c: float | None,
     answer_as: str,
 ) -> None:
@@ -51,12 +56,16 @@ def command(
             raise
         click.echo(_json({"file": str(file), **refused(error.problems)}))
         context.exit(1)
-    analysis = analyse(
-        recording.samples,
-        recording.rate_hz,
-        mouth_diameter_mm=mouth_diameter_mm,
-        temperature_c=temperature_c,
-    )
+    try:
+        analysis = analyse(
+            recording.samples,
+            recording.rate_hz,
+            mouth_diameter_mm=mouth_diameter_mm,
+            material=material,
+            temperature_c=temperature_c,
+        )
+    except ValueError as error:
+        raise click.UsageError(str(error)) from error
     problems = [
         whole_file_problem(str(file), each.code, each.read, each.expected, each.remedy)
         for each in analysis.refusals
@@ -103,6 +112,7 @@ def as_data(recording: "Recording", analysis: "SoundAnalysis") -> dict[str, Any]
         "strike": _derived(strike),
         "secondary_strike_hz": _rounded(second.value) if second else None,
         "secondary_strike": _derived(second),
+        "strike_from_size_cents": _derived(analysis.from_size),
         "partials": [
             {"name": each.name.replace("-", " ") if each.name in SPACED else each.name}
             | _tone(each.partial)

@@ -86,10 +86,23 @@ def _notes(analysis: "SoundAnalysis") -> Iterator[str]:
     yield from _note("Strike note", analysis.strike, "none: no nominal was found")
     if analysis.secondary_strike is not None:
         yield from _note("Secondary", analysis.secondary_strike, "")
+    yield from _from_size(analysis.from_size)
     if analysis.third is not None:
         yield f"{'Third':13}{analysis.third.below_nominal.note}"
     if analysis.true_harmonic is not None:
         yield f"{'Octaves':13}{analysis.true_harmonic.worst.note}"
+
+
+def _from_size(derived: "Derived | None") -> Iterator[str]:
+    if derived is None or derived.value is None or derived.low is None or derived.high is None:
+        return
+    half = 0.5 * (derived.high - derived.low)
+    yield (
+        f"{'By its size':13}{derived.value:+.0f} cents from what is expected; "
+        f"{derived.level * 100:g} % of bells lie within {half:.0f}"
+    )
+    if derived.note:
+        yield fill(derived.note, WIDTH, initial_indent=" " * 13, subsequent_indent=" " * 13)
 
 
 def _note(label: str, derived: "Derived | None", none: str) -> Iterator[str]:

@@ -23,8 +23,9 @@ class MassOnRecord(NamedTuple):
 class NoteOfRing(NamedTuple):
     """A bell of a ring with its strike note [Hz].
 
-    ``strike_basis`` is ``measured``, ``note`` or ``nominal``. ``exactly`` tells whether a note came with its
-    deviation. ``tolerance_hz`` is the largest error that the survey states, None if it does not.
+    ``strike_basis`` is ``recording``, ``measured``, ``note`` or ``nominal``. ``exactly`` tells whether a note
+    came with its deviation. ``tolerance_hz`` is the largest error that the survey states, None if it does
+    not.
     """
 
     bell_id: str
@@ -57,13 +58,25 @@ def read_masses_about(
 def read_ring(conn: sqlite3.Connection, tower_id: str) -> list[NoteOfRing]:
     """List the bells that a tower has now and whose note is known by hearing, lowest note first.
 
-    A note that is only to be expected of the size is none. A nominal read stands for the strike note where
-    the survey gives none: half of it.
+    A note that is only to be expected of the size is none. What the newest recording tells is the surest;
+    without one, what the survey gives; without that half the nominal that was read.
     """
     sql = f"""
+        WITH heard AS (
+            SELECT recording.bell_id, told.value,
+                row_number() OVER (
+                    PARTITION BY recording.bell_id
+                    ORDER BY survey.as_of DESC, survey.date DESC, survey.id DESC, recording.ordinal
+                ) AS age
+            FROM recording JOIN survey ON survey.id = recording.survey_id
+            JOIN recording_value AS told ON told.survey_id = recording.survey_id
+                AND told.ordinal = recording.ordinal
+                AND told.quantity = 'strike_hz' AND told.value IS NOT NULL
+        )
         SELECT bell.id, bell.name,
-            coalesce(bell.strike_hz, derived.value) AS strike_hz,
-            CASE WHEN bell.strike_hz IS NULL THEN 'nominal' ELSE bell.strike_basis END,
+            coalesce(heard.value, bell.strike_hz, derived.value) AS strike_hz,
+            CASE WHEN heard.value IS NOT NULL THEN 'recording'
+                WHEN bell.strike_hz IS NULL THEN 'nominal' ELSE bell.strike_basis END,
             EXISTS (
                 SELECT 1 FROM current_fact WHERE bell_id = bell.id AND section = 'sound'
                     AND field IN ('note_cents', 'note_sixteenths')
@@ -74,11 +87,12 @@ def read_ring(conn: sqlite3.Connection, tower_id: str) -> list[NoteOfRing]:
                 WHERE current_fact.bell_id = bell.id AND section = 'sound' AND field = 'strike_hz'
             )
         FROM bell_current AS bell
+        LEFT JOIN heard ON heard.bell_id = bell.id AND heard.age = 1
         LEFT JOIN derived ON derived.bell_id = bell.id AND derived.subject = 'bell'
             AND derived.quantity = 'strike_hz' AND derived.rank = 1 AND derived.method = 'half-nominal'
         WHERE bell.tower_id = ? AND coalesce(bell.status, '') NOT IN ({", ".join("?" * len(GONE))})
-            AND coalesce(bell.strike_hz, derived.value) IS NOT NULL
-        ORDER BY strike_hz, bell.id
+            AND coalesce(heard.value, bell.strike_hz, derived.value) IS NOT NULL
+        ORDER BY 3, bell.id
     """
     rows = conn.execute(sql, (tower_id, *GONE)).fetchall()
     return [NoteOfRing(*row)._replace(exactly=bool(row[4])) for row in rows]

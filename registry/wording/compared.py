@@ -166,7 +166,7 @@ def _doubt_cents(note: NoteOfRing) -> float:
     usual: float = constants("ring")["reading_uncertainty_cents"]
     if note.strike_basis == "note":
         return math.hypot(usual, SIXTEENTH_LEAVES_CENTS) if note.exactly else SEMITONE_LEAVES_CENTS
-    if note.tolerance_hz:
+    if note.tolerance_hz and note.strike_basis != "recording":
         return max(usual, 1200.0 * math.log2(1.0 + note.tolerance_hz / note.strike_hz))
     return usual
 
@@ -176,7 +176,12 @@ def _ring_bell(note: NoteOfRing, tuning: RingTuning, place: int) -> RingBellShow
     value, low, high = (
         each or 0.0 for each in (bell.deviation.value, bell.deviation.low, bell.deviation.high)
     )
-    basis = {"measured": "measured", "note": "from the note written", "nominal": "half the nominal"}
+    basis = {
+        "recording": "from a recording",
+        "measured": "measured",
+        "note": "from the note written",
+        "nominal": "half the nominal",
+    }
     return RingBellShown(
         note.bell_id,
         bell.name,

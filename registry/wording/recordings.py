@@ -40,6 +40,14 @@ class Change(NamedTuple):
     high_cents: float
 
 
+class FromSize(NamedTuple):
+    """How far the strike note stands from what the size tells [cents], the spread of bells, and a doubt."""
+
+    cents: float
+    half_cents: float
+    doubt: str
+
+
 class RecordingShown(NamedTuple):
     """One recording in words and drawings.
 
@@ -51,6 +59,7 @@ class RecordingShown(NamedTuple):
     refused: str
     strike: str
     strike_note: str
+    from_size: FromSize | None
     tones: list[Tone]
     absent: list[str]
     spectrum: SpectrumPicture | None
@@ -116,6 +125,7 @@ def _recording(
         refused,
         quantity(strike["value"], "hz") if strike and strike["value"] is not None else "",
         strike["note"] if strike else "",
+        _from_size(row, strike, material),
         list(tones.values()),
         [
             _name(each.removesuffix("_hz"))
@@ -133,6 +143,22 @@ def _recording(
         row["signs"],
         next((value["version"] for value in values.values()), None),
     )
+
+
+def _from_size(row: Row, strike: Row | None, material: str | None) -> FromSize | None:
+    """Hold the strike note against the size on record; None without both, or without a law."""
+    from registry.derive.sound.size import strike_from_size  # noqa: PLC0415
+
+    diameter_mm = row["mouth_diameter_mm"]
+    if strike is None or strike["value"] is None or diameter_mm is None:
+        return None
+    try:
+        told = strike_from_size(strike["value"], diameter_mm, material)
+    except ValueError:  # a diameter that no bell has: the form was told so
+        return None
+    if told is None or told.value is None or told.low is None or told.high is None:
+        return None
+    return FromSize(told.value, 0.5 * (told.high - told.low), told.note)
 
 
 _VOCABULARY = frozenset(ideal_cents({}))

@@ -1,5 +1,6 @@
 """The sample's recordings are made of the partials its forms list, and tell them when they are analysed."""
 
+from contextlib import closing
 from pathlib import Path
 
 import pytest
@@ -9,6 +10,8 @@ from specimens import bell, rows, visit, write
 from registry.intake.sample_recordings import make_recordings
 from registry.recordings import read_recording
 from registry.recordings.made import Partial, recording_made_of
+from registry.store.database import open_registry
+from registry.store.pages_sound import read_ring
 
 REFUSED = "SELECT refused FROM recording WHERE survey_id = ? AND bell_id = ?"
 VALUES = "SELECT quantity, value FROM recording_value WHERE survey_id = ? AND bell_id = ?"
@@ -35,6 +38,16 @@ def test_the_sample_has_its_recordings_analysed(sample_registry: Path) -> None:
             if partial.beat_hz:
                 second = partial.frequency_hz + partial.beat_hz
                 assert values[f"{word}_doublet_hz"] == pytest.approx(second, abs=0.1)
+
+
+def test_a_ring_goes_by_its_recordings(sample_registry: Path) -> None:
+    """A bell whose recording gives a strike note stands in its ring with that, half its nominal."""
+    with closing(open_registry(sample_registry)) as conn:
+        ring = {note.bell_id: note for note in read_ring(conn, "vellhaven-minster")}
+    angelus = ring["vellhaven-minster-angelus"]
+    assert angelus.strike_basis == "recording"
+    assert angelus.strike_hz == pytest.approx(828.0 / 2.0, abs=0.1)
+    assert ring["vellhaven-minster-noon"].strike_basis != "recording"
 
 
 def test_a_recording_is_made_once_and_below_the_folder(tmp_path: Path) -> None:

@@ -18,6 +18,7 @@ def recording(
         "file": file,
         "as_of": "2020-05-04",
         "temperature_c": temperature_c,
+        "mouth_diameter_mm": 1040.0,
         "refused": refused,
         "refused_because": "noise alone",
         "noise_db": -60.0,
@@ -33,6 +34,8 @@ def recording(
         }
         for quantity, (value, low, high, note) in told.items():
             values[quantity] = {"value": value, "low": low, "high": high, "note": note, "version": 1}
+    strike = HEARD["nominal"] / 2.0 * 2.0 ** (cents / 1200.0)
+    values["strike_hz"] = {"value": strike, "low": strike, "high": strike, "note": "", "version": 1}
     absent = {"value": None, "low": None, "high": None, "note": "absent: nothing there", "version": 1}
     return row, {} if refused else values | {"quint_hz": absent}
 
@@ -50,6 +53,22 @@ def test_partials_stand_with_what_is_absent_and_the_caution() -> None:
     assert len(one.decay.rows) == len(HEARD)
     assert one.changes == []
     assert "clear" in shown.caution
+
+
+def test_the_note_is_held_against_the_size() -> None:
+    """The law's 416 Hz·m over 1.04 m is 400 Hz, half the nominal; an octave off is told as such."""
+    shown = recordings_shown([recording("b.wav", -1200.0), recording("a.wav")], "bronze")
+    assert shown is not None
+    octave, usual = (each.from_size for each in shown.recordings)
+    assert octave is not None
+    assert usual is not None
+    assert abs(usual.cents) < 10.0
+    assert usual.doubt == ""
+    assert "octave below" in octave.doubt
+    assert 150.0 < usual.half_cents < 350.0
+    other = recordings_shown([recording("a.wav")], "glass")
+    assert other is not None
+    assert other.recordings[0].from_size is None
 
 
 def test_the_effect_of_temperature_is_taken_off() -> None:

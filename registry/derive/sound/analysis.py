@@ -6,6 +6,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from registry.derive.inputs import checked, checked_term
 from registry.derive.partials import partial_deviations, third_of, true_harmonic
 from registry.derive.sound.company import refused_other_bell, refused_other_strokes
 from registry.derive.sound.found import NamedPartial, SoundAnalysis, nothing_found
@@ -22,6 +23,7 @@ from registry.derive.sound.refusing import (
     refused_strokes,
 )
 from registry.derive.sound.signs import signs_of
+from registry.derive.sound.size import strike_from_size
 from registry.derive.sound.strike_note import secondary_strike_of, strike_of
 from registry.derive.sound.strokes import strokes_of
 from registry.model.vocabulary import vocabulary
@@ -32,6 +34,7 @@ def analyse(
     rate_hz: float,
     *,
     mouth_diameter_mm: float | None = None,
+    material: str | None = "bronze",
     temperature_c: float | None = None,
 ) -> SoundAnalysis:
     """Analyse the recording of one bell.
@@ -43,7 +46,9 @@ def analyse(
     rate_hz : float
         Sampling rate [Hz].
     mouth_diameter_mm : float, optional
-        Outer diameter at the lip [mm], to judge how long the bell rings.
+        Outer diameter at the lip [mm], to judge how long the bell rings, and its strike note.
+    material : str, optional
+        Word of the vocabulary ``material``, for what a size tells.
     temperature_c : float, optional
         Temperature of the bell [°C]; kept with the result, for a later recording to be held against.
 
@@ -55,13 +60,17 @@ def analyse(
     Raises
     ------
     ValueError
-        When the samples are not one row of finite numbers, or the rate is not positive.
+        When the samples are not one row of finite numbers, the rate is not positive, the diameter lies
+        outside the range of the form, or the material is not in its vocabulary.
     """
     sound = np.asarray(samples, np.float32)
     if sound.ndim != 1 or not np.all(np.isfinite(sound)):
         raise ValueError("samples must be one row of finite numbers")
     if not rate_hz > 0.0:
         raise ValueError(f"rate_hz must be positive, not {rate_hz!r}")
+    if mouth_diameter_mm is not None:
+        checked("mouth_diameter_mm", mouth_diameter_mm)
+        checked_term("material", material)
     inputs = {"mouth_diameter_mm": mouth_diameter_mm, "temperature_c": temperature_c}
     inputs = {name: value for name, value in inputs.items() if value is not None}
     empty = nothing_found(len(sound) / rate_hz, rate_hz, inputs)
@@ -84,7 +93,10 @@ def analyse(
     refusal = refused_other_strokes(sound, rate_hz, strokes, place) or refused_other_bell(sounding, naming)
     if refusal is not None:
         return begun._replace(refusals=(refusal,))
-    return _judged(begun, sounding, naming, mouth_diameter_mm)
+    found = _judged(begun, sounding, naming, mouth_diameter_mm)
+    if mouth_diameter_mm is None or found.strike is None or found.strike.value is None:
+        return found
+    return found._replace(from_size=strike_from_size(found.strike.value, mouth_diameter_mm, material))
 
 
 def _judged(

@@ -62,6 +62,8 @@ class SoundAnalysis(NamedTuple):
         Level below which a partial would not have been found, over the loudest one [dB].
     strike, secondary_strike : Derived or None
         The strike note [Hz]; None, or without a value, where there is no basis for one.
+    from_size : Derived or None
+        How far the strike note stands from what the size leads one to expect [cents]; None without a size.
     third : Third or None
         Which third the bell has.
     true_harmonic : TrueHarmonic or None
@@ -88,6 +90,7 @@ class SoundAnalysis(NamedTuple):
     noise_db: float
     strike: Derived | None
     secondary_strike: Derived | None
+    from_size: Derived | None
     third: Third | None
     true_harmonic: TrueHarmonic | None
     deviations: tuple[Derived, ...]
@@ -112,6 +115,7 @@ def nothing_found(duration_s: float, rate_hz: float, inputs: dict[str, Any]) -> 
         noise_db=0.0,
         strike=None,
         secondary_strike=None,
+        from_size=None,
         third=None,
         true_harmonic=None,
         deviations=(),
