@@ -1,15 +1,12 @@
 """A whole report: its first page, its parts in order, and where everything comes from."""
 
 import sqlite3
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 import registry
-from registry.derive.condition.actions import Action
 from registry.judging import BellJudgement, Settings, judge_history
 from registry.model.cautions import cautions
-from registry.report.actions import grouped_actions
-from registry.report.bell_condition import RINGING_STYLES, STYLES, step_cell, verdicts
 from registry.report.bell_part import bell_blocks, photo_blocks
 from registry.report.blocks import (
     Block,
@@ -27,12 +24,14 @@ from registry.report.blocks import (
     Signature,
     Table,
 )
+from registry.report.in_short import in_short_blocks
+from registry.report.next_time import next_time_blocks
 from registry.report.photos import Photos
 from registry.report.reading import BellRecord, Subject, read_records
+from registry.report.since_last import since_last_blocks
 from registry.report.tower_part import TowerRecord, gone_blocks, ring_blocks, tower_blocks
 from registry.store import pages_survey
 from registry.store.pages import SurveyLine
-from registry.wording.judged import INSPECTIONS, RINGING, urgency_words
 from registry.wording.observed import facts_of_row
 from registry.wording.words import date_words, day, heading, names, plural, quantity, term
 
@@ -66,7 +65,8 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
         Prose(f"{tower.value('place')} · {plural(len(records), 'bell')} on record", "soft"),
         Heading(title, 0),
         *identity_blocks(conn, survey, made),
-        *summary_blocks(subject, records, judged, made),
+        *in_short_blocks(records, judged, made),
+        *since_last_blocks(records, judged, survey.id if survey else None),
         *scope_blocks(conn, subject, records),
     ]
     if subject.kind != "bell":
@@ -81,6 +81,8 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
             blocks += bell_blocks(
                 record, judged.get(record.id), visit_id, photos, alone=subject.kind == "bell"
             )
+    if subject.kind != "bell":
+        blocks += next_time_blocks(records, judged)
     blocks += source_blocks(conn, subject, records)
     return Document(
         title,
@@ -135,82 +137,6 @@ def identity_blocks(conn: sqlite3.Connection, survey: SurveyLine | None, made: d
     yield Facts(tuple(lines))
 
 
-def summary_blocks(
-    subject: Subject, records: Sequence[BellRecord], judged: Mapping[str, BellJudgement], made: date
-) -> Iterator[Block]:
-    """Say in short how the bells are, whether to ring them, what to do first, and when to look again."""
-    if not judged:
-        return
-    yield Heading("In short", 1)
-    names = {record.id: record.name for record in records}
-    if subject.kind == "bell":
-        (one,) = judged.values()
-        yield verdicts(one.grades)
-        yield Prose(one.grades.ringing.text)
-    else:
-        yield _bells_in_short(names, judged)
-    due = sorted((each for one in judged.values() for each in one.inspections), key=lambda each: each.due)
-    if due:
-        first = due[0]
-        word = "Next inspection: overdue since" if first.due < made else "Next inspection:"
-        yield Prose(
-            f"{word} {day(first.due.isoformat())}"
-            f" ({INSPECTIONS[first.kind].lower()}, {names[first.bell_id]}: {first.why.rstrip('.')}).",
-            "stop" if first.due < made else "plain",
-        )
-    actions = grouped_actions(judged.values())
-    if actions:
-        yield Heading("What to do, the most urgent first", 2)
-        yield Table(
-            "",
-            (
-                Column("When", share=1.5),
-                Column("Where", share=2.4),
-                Column("What", share=5),
-                Column("Because", share=5),
-            ),
-            tuple(_action_row(group, names) for group in actions),
-        )
-
-
-def _bells_in_short(names: Mapping[str, str], judged: Mapping[str, BellJudgement]) -> Table:
-    rows = []
-    for bell_id, one in judged.items():
-        overall = one.grades.overall
-        ringing = one.grades.ringing.code
-        rows.append(
-            (
-                Cell(names[bell_id], bell_id),
-                step_cell("condition", overall.condition, overall.at_least.condition),
-                step_cell("urgency", overall.urgency, overall.at_least.urgency),
-                Cell(RINGING[ringing], style=RINGING_STYLES[ringing]),
-            )
-        )
-    return Table(
-        "The worst of the parts that safety hangs on, never an average; not inspected is never good",
-        (
-            Column("Bell", share=3),
-            Column("Condition", share=3),
-            Column("Urgency", share=3),
-            Column("Ringing", share=2),
-        ),
-        tuple(rows),
-    )
-
-
-def _action_row(group: tuple[Action, ...], names: Mapping[str, str]) -> tuple[Cell, ...]:
-    first = group[0]
-    component = heading(term("component", first.component))
-    where = Cell(names[first.bell_id], component) if first.bell_id else Cell(component)
-    because = "\n".join(dict.fromkeys(action.what for action in group))
-    return (
-        Cell(heading(urgency_words(first.urgency)), style=STYLES[first.urgency]),
-        where,
-        Cell(first.do),
-        Cell(because, style="soft"),
-    )
-
-
 def scope_blocks(
     conn: sqlite3.Connection, subject: Subject, records: Sequence[BellRecord]
 ) -> Iterator[Block]:
@@ -255,7 +181,7 @@ def scope_blocks(
         )
         yield Prose("What was not inspected is not known. It is not good because nothing is written.", "soft")
     elif survey.kind == "visit":
-        yield Prose("The surveyors say that they saw every part.")
+        yield Prose("The form names no part that was left out. What it does not mention is not known either.")
     else:
         yield Prose("A document inspects nothing.", "soft")
 

@@ -39,7 +39,7 @@ def _crack_list(cracks: Sequence[Row]) -> Block:
     return Items(
         tuple(
             Item(
-                f"C{row['number']}: {crack_words(row)}",
+                heading(crack_words(row)) if _sound(row) else f"C{row['number']}: {crack_words(row)}",
                 SEVERITY[row["state"]],
                 row["remarks"] or "",
                 f"{row['survey_id']}, crack {row['number']}",
@@ -49,9 +49,14 @@ def _crack_list(cracks: Sequence[Row]) -> Block:
     )
 
 
+def _sound(row: Row) -> bool:
+    """Say whether an entry tells of no crack and of no repair, so that its number names nothing."""
+    return row["state"] == "none" and row["repaired"] in (None, "no")
+
+
 def crack_words(row: Row) -> str:
     """Say in one sentence what is told of a crack."""
-    told = [term("crack_state", row["state"])]
+    told = ["no crack found" if _sound(row) else term("crack_state", row["state"])]
     told += [
         term(f"crack_{field}", row[field])
         for field in ("position", "orientation", "side")

@@ -10,7 +10,7 @@ RINGING = {
     "normal": "Ringing as usual",
     "reduced": "Ring less",
     "stop": "Do not ring",
-    "cannot-say": "No advice",
+    "cannot-say": "Inspect first",
 }
 """The advice on ringing in a few words."""
 

@@ -48,7 +48,7 @@ def test_what_was_not_inspected_is_not_known(get) -> None:
     """A bell that nobody looked over has no grade, gets no leave to ring, and names what is missing."""
     text = plain(section(get("/bell/hill-church-treble").text, "condition"))
     assert "not known" in text
-    assert "No advice" in text
+    assert "Inspect first" in text
     assert "That is no leave to ring" in text
     assert "not called good" in text
 
