@@ -36,7 +36,7 @@ class TestComplete:
         """The form has no word for a way up without hazards, so the rules alone never call it good."""
         grade = grade_bell([seen()]).of("access")
         assert grade.condition is None
-        assert "no word" in grade.not_known[0].why
+        assert "no form can call the way up free" in grade.not_known[0].why
 
     def test_overall_is_the_worst_not_a_mean(self):
         """One grave part among four good ones makes the whole grave."""
