@@ -158,6 +158,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "bell-not-mentioned": (N, "a bell known in this tower is not mentioned"),
     "crack-not-mentioned": (W, "a crack of an earlier survey is not mentioned"),
     # Regions
+    "bad-area": (E, "the area asked for is not made of GeoJSON polygons"),
     "bad-region": (E, "the region file is not GeoJSON polygons with an id and a name"),
     "antimeridian-uncut": (W, "a border steps over the antimeridian and was not cut there"),
     "outside-parent": (W, "a region does not lie in the parent it names"),

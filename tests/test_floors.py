@@ -14,7 +14,7 @@ PACKAGE = CHECKOUT / "registry"
 FLOORS = {
     "resources": 0, "units": 0, "problems": 0,
     "model": 1, "geography": 1, "inscriptions": 1,
-    "forms": 2, "derive": 2, "recordings": 2, "drawing": 2,
+    "forms": 2, "derive": 2, "recordings": 2, "drawing": 2, "questions": 2,
     "store": 3,
     "intake": 4, "judging": 4, "wording": 4,
     "report": 5,

@@ -18,7 +18,8 @@ from registry.derive.condition.protection import read_protection
 from registry.derive.condition.wording import growth_sentence, limit_sentence
 from registry.judging import Settings, candidates
 from registry.model.cautions import cautions
-from registry.store.search import BellQuery, find_bells
+from registry.questions import BellQuery
+from registry.store.search import find_bells
 
 Table = TypeVar("Table")
 Row = dict[str, Any]

@@ -5,15 +5,16 @@ from typing import Any
 
 import click
 
-from registry.cli.options import format_option, read_in, registry_option
+from registry.cli.options import format_option, registry_option
+from registry.cli.question_options import question_of, question_options
 from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_geojson, as_json, as_table
-from registry.model.pitch import NoteError, read_note
-from registry.model.vocabulary import vocabulary
+from registry.questions import link_of
+from registry.questions.query import SORTS
 from registry.store.dictionary import read_table
-from registry.store.search import BellQuery, find_bells
-
-SORTS = ("name", "place", "date", "diameter", "mass", "condition", "distance")
+from registry.store.mark import mark_of
+from registry.store.search import FoundBells, find_bells
+from registry.wording.asked import DOUBTFUL, UNJUDGED, reasons
 
 COLUMNS = (
     Column("id", "bell", 40),
@@ -31,102 +32,60 @@ COLUMNS = (
 DISTANCE = Column("distance_km", "distance")
 
 
-def _terms(name: str) -> click.Choice[str]:
-    return click.Choice(list(vocabulary(name).terms))
-
-
-def _notes(_context: click.Context, _option: click.Parameter, texts: tuple[str, ...]) -> tuple[str, ...]:
-    """Read notes as surveyors write them, into their names in scientific pitch."""
-    try:
-        return tuple(read_note(text).scientific for text in texts)
-    except NoteError as error:
-        raise click.BadParameter(str(error)) from error
-
-
-def _grades(
-    _context: click.Context, _option: click.Parameter, words: tuple[str, ...]
-) -> tuple[int | str, ...]:
-    return tuple(int(word) if word.isdigit() else word for word in words)
-
-
 @click.command(
     epilog="\b\nExamples:\n"
     "  soundbow find --registry bells.db --century 15 --certain\n"
-    "  soundbow find maria --registry bells.db --note E4 --format csv"
+    "  soundbow find maria --registry bells.db --note E4 --format csv\n"
+    "  soundbow find --registry bells.db --nearest 45.74 -7.38 20 --no-survey-since 2015\n"
+    "  soundbow find --registry bells.db --within valley.geojson --from-note A3 --to-note C#5"
 )
 @click.argument("words", nargs=-1)
 @registry_option()
-@click.option("--tower", "tower_id", metavar="ID", help="Bells of one tower.")
-@click.option("--founder", "founder_id", multiple=True, metavar="ID", help="Founder, by id.")
-@click.option("--material", type=_terms("material"), multiple=True)
-@click.option("--status", type=_terms("bell_status"), multiple=True)
-@click.option("--region", multiple=True, metavar="ID", help="Region of the tower.")
-@click.option("--country", multiple=True, metavar="CC", help="Country of the tower, two letters.")
-@click.option("--note", multiple=True, callback=_notes, help="Strike note, e.g. C#4 or cis'.")
-@click.option("--crack", "crack_state", type=_terms("crack_state"), multiple=True, help="As last told.")
-@click.option(
-    "--condition",
-    type=click.Choice(["0", "1", "2", "3", "not-assessed"]),
-    multiple=True,
-    callback=_grades,
-    help="The surveyors' newest grade.",
-)
-@click.option(
-    "--grade",
-    type=click.Choice(["0", "1", "2", "3", "not-graded"]),
-    multiple=True,
-    callback=_grades,
-    help="Computed by the rules, each as a lower bound: the worst part that safety hangs on.",
-)
-@click.option("--century", type=click.IntRange(1, 30), help="Century of casting: 15 is 1401 to 1500.")
-@click.option("--from-year", type=int, help="Cast in this year or later.")
-@click.option("--to-year", type=int, help="Cast in this year or earlier.")
-@click.option("--certain", is_flag=True, help="Only bells that cannot be of other years.")
-@click.option("--from-diameter-mm", callback=read_in("mm"), help="Least mouth diameter.")
-@click.option("--to-diameter-mm", callback=read_in("mm"), help="Greatest mouth diameter.")
-@click.option("--from-mass-kg", callback=read_in("kg"), help="Least mass, stated or else estimated.")
-@click.option("--to-mass-kg", callback=read_in("kg"), help="Greatest mass, stated or else estimated.")
-@click.option(
-    "--near",
-    type=(click.FloatRange(-90, 90), click.FloatRange(-180, 180), click.FloatRange(0, min_open=True)),
-    metavar="LAT LON KM",
-    help="Within so many kilometres.",
-)
-@click.option("--sort", type=click.Choice(SORTS), default="place", show_default=True)
+@question_options
+@click.option("--sort", type=click.Choice(SORTS), help="Order: place unless given, distance with --nearest.")
 @click.option("--reverse", is_flag=True, help="Sort the other way round.")
 @click.option("--limit", type=click.IntRange(1), help="At most so many bells.")
 @format_option("table", "csv", "json", "geojson")
-def command(words: tuple[str, ...], registry: Path, answer_as: str, **asked: Any) -> None:
+def command(
+    words: tuple[str, ...], registry: Path, limit: int | None, answer_as: str, **options: Any
+) -> None:
     """Find bells for which everything asked holds; of an option given twice, one value is enough.
 
     WORDS must all stand in names, places, founders or inscriptions. Bells that cannot be judged for want of
-    data are counted, never dropped in silence.
+    data are counted, never dropped in silence, and so are bells found whose date or mass may not hold. The
+    answer carries its question as a link, which the pages and --link answer alike.
     """
-    if asked["sort"] == "distance" and asked["near"] is None:
-        raise click.UsageError("--sort distance needs --near.")
+    query = question_of(words, options).query._replace(limit=limit)
     with opened(registry) as connection:
-        found = find_bells(connection, _query(" ".join(words), **asked))
+        found = find_bells(connection, query)
         table = read_table(connection, "bell_current")
-    unjudged = [f"{count} more cannot be judged by {name}" for name, count in found.unjudged.items() if count]
+        mark = mark_of(connection)
+    measured = query.near is not None or query.nearest is not None
+    asked = {"link": link_of(query), "registry": mark}
     if answer_as == "json":
-        click.echo(as_json(found._asdict()), nl=False)
+        click.echo(as_json(asked | found._asdict()), nl=False)
     elif answer_as == "geojson":
-        click.echo(as_geojson(found.rows, total=found.total, unjudged=found.unjudged), nl=False)
+        counts = {"total": found.total, "unjudged": found.unjudged, "doubtful": found.doubtful}
+        click.echo(as_geojson(found.rows, **asked, **counts), nl=False)
     elif answer_as == "csv":
         fields = [column.name for column in table.columns] if table else []
-        click.echo(as_csv(found.rows, fields + ["distance_km"] * bool(asked["near"])), nl=False)
-        for line in unjudged:
+        click.echo(as_csv(found.rows, fields + ["distance_km"] * measured), nl=False)
+        for line in [*_doubts(found), f"{asked['link']} (registry {mark})"]:
             click.echo(line, err=True)
     else:
-        columns = COLUMNS + (DISTANCE,) * bool(asked["near"])
+        columns = COLUMNS + (DISTANCE,) * measured
         click.echo(as_table(found.rows, columns) if found.rows else "No bell found.\n", nl=False)
         shown = f"{len(found.rows)} of {found.total}" if len(found.rows) < found.total else str(found.total)
-        click.echo("; ".join([f"\n{shown} bell{'s' * (shown != '1')}", *unjudged]))
+        click.echo("; ".join([f"\n{shown} bell{'s' * (shown != '1')}", *_doubts(found)]))
+        click.echo(f"{asked['link']} (registry {mark})")
 
 
-def _query(text: str, **asked: Any) -> BellQuery:
-    """Turn the options into the question."""
-    diameter_mm = asked.pop("from_diameter_mm"), asked.pop("to_diameter_mm")
-    mass_kg = asked.pop("from_mass_kg"), asked.pop("to_mass_kg")
-    sort = ("-" if asked.pop("reverse") else "") + asked.pop("sort")
-    return BellQuery(text=text, diameter_mm=diameter_mm, mass_kg=mass_kg, sort=sort, **asked)
+def _doubts(found: FoundBells) -> list[str]:
+    """Say how many bells could not be judged, and how many of those found may not hold."""
+    unjudged = [
+        f"{count} more cannot be judged: {words}" for words, count in reasons(found.unjudged, UNJUDGED)
+    ]
+    doubtful = [
+        f"{count} of these may not hold: {words}" for words, count in reasons(found.doubtful, DOUBTFUL)
+    ]
+    return unjudged + doubtful

@@ -19,6 +19,7 @@ from registry.model.footprint import Footprint
 from registry.problems import InputError, Level, Problem, whole_file_problem
 from registry.store.database import open_registry
 from registry.store.known import footprints, known_regions
+from registry.store.mark import sign
 from registry.store.publish import writing
 from registry.store.write import loaded_at, statement, stored_text
 
@@ -146,6 +147,7 @@ class _Run:
             self._replace(writer)
             bells, changed = writer.finish(), True
             self.problems += analyse_recordings(writer.conn, self.database, self.shown)
+            sign(writer.conn)
         return self._report(bells=bells, changed=changed)
 
     # Reading

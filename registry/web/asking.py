@@ -3,7 +3,8 @@
 import re
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
-from urllib.parse import urlencode
+
+from registry.questions.link import encoded
 
 MOST_PAGES = 100_000
 _NUMBER = re.compile(r"-?[0-9]{1,9}(\.[0-9]{1,9})?")
@@ -13,18 +14,20 @@ class Ask(NamedTuple):
     """One request for a page.
 
     ``names`` are the parts of the path, ``args`` the values after the question mark, ``prefix`` what stands
-    before every path of ours (``base_url``), ``path`` the path below it.
+    before every path of ours (``base_url``), ``path`` the path below it, ``origin`` scheme and host as the
+    visitor sees them.
     """
 
     path: str
     names: Mapping[str, str]
     args: Mapping[str, Sequence[str]]
     prefix: str = "/"
+    origin: str = ""
 
     def url(self, path: str, query: Mapping[str, Any] | Sequence[tuple[str, Any]] | None = None) -> str:
         """Give the address of a page, with a query; values that are empty or None are left out."""
         pairs = query.items() if isinstance(query, Mapping) else query or ()
-        text = urlencode([(name, value) for name, value in pairs if value not in (None, "")])
+        text = encoded(pair for pair in pairs if pair[1] not in (None, ""))
         return f"{self.prefix}{path.lstrip('/')}{'?' if text else ''}{text}"
 
     def one(self, name: str) -> str:

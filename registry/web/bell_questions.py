@@ -1,191 +1,91 @@
-"""From the address of a search to its question, and back to addresses."""
+"""From the address of a page to the question in it, and back to addresses."""
 
-from typing import Any, NamedTuple
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from sqlite3 import Connection
+from typing import Annotated
 
-from registry.model.vocabulary import vocabulary
-from registry.store.search import UNGRADED, BellQuery
+from registry.questions import Asked, Ignored, read_link
+from registry.questions.link import Pairs, encoded
+from registry.store.mark import mark_of
+from registry.store.search import Search
 from registry.web.asking import Ask
-from registry.wording.words import grade
+from registry.web.context import SenselessError
+from registry.wording.asked import DOUBTFUL, UNJUDGED, Chosen, chosen, reasons
 
 PAGE_SIZE = 50
-SORTS = {
-    "place": "place",
-    "name": "name",
-    "date": "oldest first",
-    "-date": "youngest first",
-    "-diameter": "widest first",
-    "diameter": "narrowest first",
-    "-mass": "heaviest first",
-    "mass": "lightest first",
-    "-condition": "worst condition first",
-}
-"""Orders a visitor can choose, and how each is called."""
 
-TERMS = {"material": "material", "status": "bell_status", "crack": "crack_state"}
-"""Filters that take terms of a vocabulary."""
+BESIDE = ("page", "registry", "bbox")
+"""Names in an address that ask nothing of bells: page, mark of the registry cited, view of the map."""
 
-TITLES = {
-    "founder": "Founder",
-    "century": "Century",
-    "material": "Material",
-    "status": "Status",
-    "condition": "Condition, surveyor",
-    "grade": "By the rules, at least",
-    "crack": "Crack",
-    "region": "Region",
-    "country": "Country",
-    "note": "Note",
-}
-"""Facets, in the order of the page."""
-
-COLUMNS = {"founder": "founder_id", "crack": "crack_state"}
-"""Facets whose name in the address is shorter than the field of the question."""
-
-Pairs = list[tuple[str, str]]
+FACETS = (
+    "founder", "century", "material", "status", "condition", "grade", "crack", "profile", "wartime", "region",
+    "country", "note",
+)  # fmt: skip
+"""Parts of a question that are offered with their values, in the order of the page."""
 
 
-class Chosen(NamedTuple):
-    """One filter in words, and the question without it."""
+@dataclass(frozen=True)
+class Question:
+    """A question as every page shows it that answers one."""
 
-    words: str
-    without: Pairs
-
-
-class Asked(NamedTuple):
-    """A question read from an address. ``pairs`` is the address again, without page and view."""
-
-    query: BellQuery
-    pairs: Pairs
-    filters: list[Chosen]
-    ignored: list[str]
-
-
-class _Reading:
-    """The address as it is read: what was understood, in pairs and in words, and what was not."""
-
-    def __init__(self, ask: Ask) -> None:
-        self.ask = ask
-        self.pairs: Pairs = []
-        self.words: list[str] = []
-        self.ignored: list[str] = []
-
-    def keep(self, name: str, value: str, words: str) -> None:
-        self.pairs.append((name, value))
-        self.words.append(words)
-
-    def terms(self, name: str) -> tuple[str, ...]:
-        """Read values of a facet; those that no vocabulary has are ignored."""
-        known = vocabulary(TERMS[name]).terms if name in TERMS else None
-        kept = []
-        for value in self.ask.many(name):
-            if known is not None and value not in known:
-                self.ignored.append(name)
-                continue
-            kept.append(value[:80])
-            words = known[value].label if known else value
-            self.keep(name, value, f"{TITLES[name].lower()}: {words}")
-        return tuple(kept)
-
-    def grades(self, name: str) -> tuple[Any, ...]:
-        """Read grades, and the wish for bells without any."""
-        made: list[int | str] = []
-        title = TITLES[name].lower()
-        for value in self.ask.many(name):
-            if value == UNGRADED[name]:
-                made.append(value)
-                self.keep(name, value, f"{title}: {value.replace('-', ' ')}")
-            elif value in ("0", "1", "2", "3"):
-                made.append(int(value))
-                self.keep(name, value, f"{title}: {graded(name, int(value))}")
-            else:
-                self.ignored.append(name)
-        return tuple(made)
-
-    def whole(self, name: str, low: int, high: int, words: str) -> int | None:
-        """Read a whole number within limits; ``words`` takes it."""
-        value = self.ask.whole(name)
-        if value is not None and low <= value <= high:
-            self.keep(name, str(value), words.format(value, ordinal(value)))
-            return value
-        if self.ask.one(name):
-            self.ignored.append(name)
-        return None
-
-    def limits(self, what: str, unit: str) -> tuple[float | None, float | None]:
-        """Read the least and greatest value of a size."""
-        found = []
-        for end in ("from", "to"):
-            name = f"{what}_{end}"
-            value = self.ask.number(name)
-            if value is not None and value >= 0:
-                self.keep(name, f"{value:g}", f"{what} {end} {value:g} {unit}")
-            elif self.ask.one(name):
-                self.ignored.append(name)
-                value = None
-            found.append(value)
-        return found[0], found[1]
+    pairs: Annotated[Pairs, "The question as a link spells it."]
+    filters: Annotated[list[Chosen], "Every filter in words, and the question without it."]
+    ignored: Annotated[list[Ignored], "What in the address asks nothing of bells, and why."]
+    total: Annotated[int, "How many bells were found."]
+    unjudged: Annotated[list[tuple[str, int]], "Bells that lack what a filter asks for, by reason."]
+    doubtful: Annotated[list[tuple[str, int]], "Bells found that may not hold, by reason."]
+    link: Annotated[str, "The question to cite below the address of the site, with the mark of the registry."]
+    mark: Annotated[str, "The mark of the registry."]
+    cited: Annotated[str, "The mark in the address that was followed; empty without one."]
+    today: Annotated[str, "The day of this answer, ISO 8601."]
 
 
 def asked(ask: Ask) -> Asked:
-    """Read the question; values that make no sense are left out and named in ``ignored``."""
-    read = _Reading(ask)
-    text = ask.one("text")[:200]
-    if text:
-        read.keep("text", text, f"“{text}”")
-    query = BellQuery(
-        text=text,
-        founder_id=read.terms("founder"),
-        material=read.terms("material"),
-        status=read.terms("status"),
-        crack_state=read.terms("crack"),
-        region=read.terms("region"),
-        country=read.terms("country"),
-        note=read.terms("note"),
-        condition=read.grades("condition"),
-        grade=read.grades("grade"),
-        century=read.whole("century", 1, 30, "{1} century"),
-        from_year=read.whole("from", -9999, 9999, "cast from {0}"),
-        to_year=read.whole("to", -9999, 9999, "cast to {0}"),
-        diameter_mm=read.limits("diameter", "mm"),
-        mass_kg=read.limits("mass", "kg"),
-        limit=PAGE_SIZE,
-        offset=(ask.page() - 1) * PAGE_SIZE,
+    """Read the question; what makes no sense is left out and named in ``ignored``."""
+    given = [(name, value) for name, values in ask.args.items() for value in values]
+    read = read_link(given, BESIDE)
+    query = read.query._replace(limit=PAGE_SIZE, offset=(ask.page() - 1) * PAGE_SIZE)
+    return read._replace(query=query)
+
+
+def asked_plainly(ask: Ask) -> Asked:
+    """Read the question of a file to download, which has no room to say that a part of it was left out.
+
+    Raises
+    ------
+    SenselessError
+        Where a part of it makes no sense.
+    """
+    read = asked(ask)
+    if read.ignored:
+        raise SenselessError([f"{each.name} “{each.value}”: {each.why}" for each in read.ignored])
+    return read._replace(query=read.query._replace(limit=None, offset=0))
+
+
+def shown(conn: Connection, ask: Ask, read: Asked, search: Search) -> Question:
+    """Gather what a page shows of its question."""
+    mark = mark_of(conn)
+    path = ask.path or "/bells"
+    text = encoded([*read.pairs, ("registry", mark)])
+    return Question(
+        pairs=read.pairs,
+        filters=chosen(read.pairs),
+        ignored=read.ignored,
+        total=search.total,
+        unjudged=reasons(search.unjudged(), UNJUDGED),
+        doubtful=reasons(search.doubtful(), DOUBTFUL),
+        link=f"{ask.prefix}{path.lstrip('/')}?{text}",
+        mark=mark,
+        cited=ask.one("registry")[:40],
+        today=datetime.now(UTC).date().isoformat(),
     )
-    years = (query.century, query.from_year, query.to_year)
-    if ask.one("certain") == "yes" and any(year is not None for year in years):
-        read.keep("certain", "yes", "certainly within these years")
-        query = query._replace(certain=True)
-    order: Pairs = []
-    if ask.one("sort") in SORTS:
-        query = query._replace(sort=ask.one("sort"))
-        order = [("sort", query.sort)] if query.sort != "place" else []
-    elif ask.one("sort"):
-        read.ignored.append("sort")
-    filters = [
-        Chosen(words, [pair for at, pair in enumerate(read.pairs) if at != index] + order)
-        for index, words in enumerate(read.words)
-    ]
-    return Asked(query, read.pairs + order, filters, read.ignored)
-
-
-def graded(name: str, value: int) -> str:
-    """Word a grade; a computed one is a lower bound, so that nothing found is never called good."""
-    if name == "grade" and value == 0:
-        return "0 – nothing found, or not inspected"
-    return grade("condition", value)
 
 
 def toggled(pairs: Pairs, name: str, value: str) -> Pairs:
-    """Add a value to a question, or take it away where it is there."""
+    """Add a value to a question, or take it away where it is there; the spelling stays that of every link."""
     pair = (name, value)
     if pair in pairs:
         return [other for other in pairs if other != pair]
-    # Only one century can be asked for.
-    kept = [other for other in pairs if other[0] != name] if name == "century" else pairs
-    return [*kept, pair]
-
-
-def ordinal(number: int) -> str:
-    """Write 15 as ``15th``."""
-    teen = 10 <= number % 100 <= 20
-    return f"{number}{'th' if teen else {1: 'st', 2: 'nd', 3: 'rd'}.get(number % 10, 'th')}"
+    # Only one century can be asked for: the last one counts.
+    return read_link([*pairs, pair]).pairs

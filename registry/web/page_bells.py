@@ -9,22 +9,20 @@ from typing import Annotated, Any, NamedTuple
 from datasette.utils.asgi import Response
 
 from registry.model.pitch import read_note
+from registry.questions import link_of
+from registry.questions.link import Pairs
+from registry.questions.parameters import BY_NAME
+from registry.store.facets import FacetValue, facets
+from registry.store.mark import mark_of
 from registry.store.pages import Row
-from registry.store.search import UNGRADED, FacetValue, FoundBells, facets, find_bells
+from registry.store.search import Search, find_bells
+from registry.store.search_filters import UNGRADED
 from registry.web import rendering
 from registry.web.asking import Ask
-from registry.web.bell_questions import (
-    COLUMNS,
-    PAGE_SIZE,
-    SORTS,
-    TITLES,
-    Asked,
-    Pairs,
-    asked,
-    graded,
-    toggled,
-)
+from registry.web.bell_questions import FACETS, PAGE_SIZE, Question, asked, asked_plainly, shown, toggled
 from registry.web.tabular import as_csv
+from registry.wording.asked import SORTS, graded
+from registry.wording.words import heading
 
 FACET_VALUES_SHOWN = 12
 
@@ -51,83 +49,91 @@ class BellsPage:
     """The search."""
 
     title: Annotated[str, "Heading of the page."]
-    asked: Annotated[Asked, "What was asked."]
-    found: Annotated[FoundBells, "The bells of this page."]
+    question: Annotated[Question, "What was asked."]
+    rows: Annotated[list[Row], "The bells of this page."]
     facets: Annotated[list[Facet], "Values to narrow or widen the search by."]
-    unjudged: Annotated[list[tuple[str, int]], "Bells that lack what a filter asks for, by filter."]
     first: Annotated[int, "Number of the first bell of this page."]
     pages: Annotated[int, "Number of pages."]
     at: Annotated[int, "Number of this page."]
     sorts: Annotated[Mapping[str, str], "Orders to choose from."]
     values: Annotated[Mapping[str, str], "What stands in the fields of the form."]
+    more: Annotated[bool, "Whether a field of the rarer questions is filled in."]
     kept: Annotated[Pairs, "What the form carries along unseen."]
 
 
-FIELDS = ("text", "from", "to", "certain", "diameter_from", "diameter_to", "mass_from", "mass_to", "sort")
+FIELDS = (
+    "text",
+    "exact",
+    "from",
+    "to",
+    "certain",
+    "diameter_from",
+    "diameter_to",
+    "mass_from",
+    "mass_to",
+    "sort",
+)
 """What the form shows as fields; the facets are carried along."""
 
-UNJUDGED = {
-    "material": "material not known",
-    "status": "status not known",
-    "founder_id": "founder not known",
-    "region": "region not known",
-    "country": "country not known",
-    "note": "no note on record",
-    "crack_state": "no survey tells of cracks",
-    "condition": "not assessed",
-    "grade": "may be graver: not all was inspected",
-    "year": "undated",
-    "diameter_mm": "diameter not measured",
-    "mass_kg": "mass neither known nor computed",
-}
-"""Why a bell could not be judged, by the filter that asks."""
+MORE_FIELDS = ("note_from", "note_to", "recording", "no_survey_since", "near", "nearest", "area")
+"""What it shows on demand."""
 
 
 def bells_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Make the page of the search."""
-    question = asked(ask)
-    found = find_bells(conn, question.query)
-    pages = max(-(-found.total // PAGE_SIZE), 1)
+    read = asked(ask)
+    search = Search(conn, read.query)
+    values = dict(read.pairs)
     return rendering.page(
         ask,
         "bells",
         BellsPage(
             title="Bells",
-            asked=question,
-            found=found,
-            facets=_facets(facets(conn, question.query), question.pairs),
-            unjudged=[(UNJUDGED.get(name, name), count) for name, count in found.unjudged.items() if count],
-            first=question.query.offset + 1,
-            pages=pages,
+            question=shown(conn, ask, read, search),
+            rows=search.rows(),
+            facets=_facets(facets(search), read.pairs),
+            first=read.query.offset + 1,
+            pages=max(-(-search.total // PAGE_SIZE), 1),
             at=ask.page(),
-            sorts=SORTS,
-            values={name: dict(question.pairs).get(name, "") for name in FIELDS},
-            kept=[(name, value) for name, value in question.pairs if name not in FIELDS],
+            sorts={
+                code: words
+                for code, words in SORTS.items()
+                if "distance" not in code or read.query.near or read.query.nearest
+            },
+            values={name: values.get(name, "") for name in (*FIELDS, *MORE_FIELDS)},
+            more=any(name in values for name in MORE_FIELDS),
+            kept=[pair for pair in read.pairs if pair[0] not in (*FIELDS, *MORE_FIELDS)],
         ),
     )
 
 
 def bells_csv(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Give all bells found as CSV."""
-    return as_csv(_all_found(conn, ask).rows, "bells.csv")
+    return as_csv(find_bells(conn, asked_plainly(ask).query).rows, "bells.csv")
 
 
 def bells_json(conn: sqlite3.Connection, ask: Ask) -> Response:
-    """Give all bells found as JSON."""
-    found = _all_found(conn, ask)
-    return rendering.as_json({"total": found.total, "not_judged": found.unjudged, "bells": found.rows})
+    """Give all bells found as JSON, with the question and the mark of the registry."""
+    read = asked_plainly(ask)
+    found = find_bells(conn, read.query)
+    return rendering.as_json(
+        {
+            "link": link_of(read.query),
+            "registry": mark_of(conn),
+            "total": found.total,
+            "not_judged": found.unjudged,
+            "may_not_hold": found.doubtful,
+            "bells": found.rows,
+        }
+    )
 
 
 def bells_geojson(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Give all bells found as GeoJSON (RFC 7946); a bell without coordinates has a null geometry."""
-    features = [_feature(row) for row in _all_found(conn, ask).rows]
+    features = [_feature(row) for row in find_bells(conn, asked_plainly(ask).query).rows]
     answer = rendering.as_json({"type": "FeatureCollection", "features": features})
     answer.content_type = "application/geo+json; charset=utf-8"
     return answer
-
-
-def _all_found(conn: sqlite3.Connection, ask: Ask) -> FoundBells:
-    return find_bells(conn, asked(ask).query._replace(limit=None, offset=0))
 
 
 def _feature(row: Row) -> dict[str, Any]:
@@ -146,14 +152,17 @@ def _feature(row: Row) -> dict[str, Any]:
 def _facets(counted: Mapping[str, list[FacetValue]], pairs: Pairs) -> list[Facet]:
     """Word the facets; one that leaves no choice is left out."""
     made = []
-    for name, title in TITLES.items():
-        values = counted[COLUMNS.get(name, name)]
+    for name in FACETS:
+        parameter = BY_NAME[name]
+        values = counted[parameter.field]
         if name == "note":
             values = sorted(values, key=_pitch)
         choices = [_choice(name, value, pairs) for value in values if value.bells]
-        shown = [choice for at, choice in enumerate(choices) if at < FACET_VALUES_SHOWN or choice.chosen]
+        first = [choice for at, choice in enumerate(choices) if at < FACET_VALUES_SHOWN or choice.chosen]
         if any(choice.pairs is not None for choice in choices):
-            made.append(Facet(title, shown, [choice for choice in choices if choice not in shown]))
+            made.append(
+                Facet(heading(parameter.title), first, [choice for choice in choices if choice not in first])
+            )
     return made
 
 

@@ -11,10 +11,10 @@ from datasette.utils.asgi import Response
 from registry.drawing.map import MapDrawing, View, map_drawing, moved
 from registry.store import pages
 from registry.store.pages import Row
-from registry.store.search import find_bells
+from registry.store.search import Search
 from registry.web import rendering
 from registry.web.asking import Ask
-from registry.web.bell_questions import Asked, asked
+from registry.web.bell_questions import Question, asked, shown
 from registry.web.map_reading import borders, towers_on_map, view_of
 
 WIDE = (660.0, 500.0)
@@ -41,18 +41,18 @@ class MapPage:
     bells: Annotated[Counter[str] | None, "Bells found by tower, None where all are shown."]
     more: Annotated[int, "Towers in the view beyond those listed."]
     unplaced: Annotated[list[Row], "Towers that have no coordinates."]
-    asked: Annotated[Asked, "What the search asked for."]
+    question: Annotated[Question, "What the search asked for."]
     closer: Annotated[Callable[[tuple[float, float, float, float]], str], "Address of a closer view."]
 
 
 def map_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Make the map; ``bbox`` in the address is west,south,east,north, other words are those of the search."""
-    question = asked(ask)
+    read = asked(ask)
+    search = Search(conn, read.query)
     towers = pages.read_towers(conn)
     bells = None
-    if question.filters:
-        found = find_bells(conn, question.query._replace(limit=None, offset=0))
-        bells = Counter(row["tower_id"] for row in found.rows)
+    if search.conditions:
+        bells = Counter(search.count_by_tower(search.conditions))
         towers = [tower for tower in towers if tower["id"] in bells]
     placed, regions = towers_on_map(towers, bells), borders(conn)
     view = read_view(ask.one("bbox")) or view_of(placed, regions)
@@ -60,7 +60,7 @@ def map_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     seen = drawing.view
 
     def address(view: View | None) -> str:
-        return ask.url("/map", [*question.pairs, ("bbox", view.as_text() if view else "")])
+        return ask.url("/map", [*read.pairs, ("bbox", view.as_text() if view else "")])
 
     listed = [
         tower
@@ -89,7 +89,7 @@ def map_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             bells=bells,
             more=max(len(listed) - MOST_LISTED, 0),
             unplaced=[tower for tower in towers if tower["latitude_deg"] is None],
-            asked=question,
+            question=shown(conn, ask, read, search),
             closer=lambda bounds: address(rendering.around(bounds)),
         ),
     )

@@ -25,6 +25,7 @@ ASSETS = {
 """The files our pages load; nothing else is served from our folder."""
 
 REFUSALS = {
+    400: ("Not a question", "Something in this address makes no sense."),
     403: ("Not open to you", "Whoever runs this site has closed it to visitors who have not signed in."),
     404: (
         "Nothing here",

@@ -25,7 +25,7 @@ from registry.web import (
     rendering,
 )
 from registry.web.asking import Ask
-from registry.web.context import NotHereError
+from registry.web.context import NotHereError, SenselessError
 from registry.web.registry_database import OtherSchemaError, RegistryDatabase, RegistryGoneError
 
 LOG = logging.getLogger("registry.web")
@@ -128,7 +128,8 @@ def _served(database: RegistryDatabase, view: View) -> Callable[..., Any]:
     async def serve(request: Any, datasette: Any) -> Any:
         args = parse_qs(request.query_string, keep_blank_values=True)
         path = request.scope.get("route_path", request.path)
-        ask = Ask(path, request.url_vars, args, datasette.setting("base_url"))
+        origin = f"{request.scheme}://{request.host}" if request.host else ""
+        ask = Ask(path, request.url_vars, args, datasette.setting("base_url"), origin)
         if not _may_read(datasette, request.actor, database.name):
             return rendering.refusal(datasette, 403)
         if sum(map(len, args.values())) > MOST_ARGUMENTS:
@@ -147,6 +148,8 @@ def _refused(error: Exception, path: str) -> tuple[int, str]:
     match error:
         case NotHereError():
             return 404, ""
+        case SenselessError():
+            return 400, f"This question makes no sense. {error}."
         case OtherSchemaError():
             LOG.warning("%s has the tables of another version", error)
             return 503, OTHER_SCHEMA

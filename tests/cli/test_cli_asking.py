@@ -10,8 +10,10 @@ import pytest
 
 from registry.cli.group import DONE, PROBLEMS, USAGE
 from registry.cli.rows import Column, as_csv, as_table, display_width, shown
+from registry.questions import BellQuery
 from registry.store.database import open_registry
-from registry.store.search import BellQuery, find_bells
+from registry.store.search import find_bells
+from registry.wording.asked import UNJUDGED
 
 
 @pytest.fixture
@@ -77,9 +79,9 @@ def test_what_cannot_be_judged_is_counted(soundbow, sample_registry):
     words = ("find", "--note", "E4", "--registry", sample_registry)
     unjudged = soundbow(*words, "--format", "json").data["unjudged"]
     (name, count) = next(item for item in unjudged.items() if item[1])
-    assert f"{count} more cannot be judged by {name}" in soundbow(*words).out
+    assert f"{count} more cannot be judged: {UNJUDGED[name]}" in soundbow(*words).out
     run = soundbow(*words, "--format", "csv")
-    assert f"{count} more cannot be judged by {name}" in run.err
+    assert f"{count} more cannot be judged: {UNJUDGED[name]}" in run.err
     assert "cannot be judged" not in run.out
 
 

@@ -11,11 +11,12 @@ from specimens import bell, document, rows, visit
 from registry.model.bell import Dimensions, Identity, Sound
 from registry.model.fields import section_fields
 from registry.model.pitch import frequency_of
+from registry.questions import BellQuery
 from registry.store.agreement import contradicts
 from registry.store.current import worst_grade
 from registry.store.database import open_registry
 from registry.store.facts import FACT_TABLES, facts_of
-from registry.store.search import BellQuery, find_bells
+from registry.store.search import find_bells
 
 GREAT = "oster-gate-great"
 

@@ -14,8 +14,10 @@ from specimens import bell, visit, write
 
 from registry.geography import distance_m
 from registry.intake import load
+from registry.questions.query import BellQuery, years_of
 from registry.store.database import open_registry
-from registry.store.search import SORTS, BellQuery, FoundBells, facets, find_bells, years_of
+from registry.store.facets import facets
+from registry.store.search import SORTS, FoundBells, Search, find_bells
 
 
 @pytest.fixture(scope="module")
@@ -187,7 +189,7 @@ def test_centuries_begin_with_year_one(query: BellQuery, years: tuple[int | None
 
 def test_facets_count_under_the_other_filters(conn: sqlite3.Connection) -> None:
     """A facet counts its values under all other filters, with a word for people, and none last."""
-    counted = facets(conn, BellQuery(material=("bronze",), century=15))
+    counted = facets(Search(conn, BellQuery(material=("bronze",), century=15)))
     assert [tuple(value) for value in counted["material"]] == [
         ("bronze", "bell bronze", 1),
         (None, "not known", 1),
@@ -198,12 +200,12 @@ def test_facets_count_under_the_other_filters(conn: sqlite3.Connection) -> None:
     ]
     assert [tuple(value) for value in counted["founder_id"]] == [("nowhere", "Hans Nowhere", 1)]
     assert [tuple(value) for value in counted["condition"]] == [(0, "0", 1)]
-    assert facets(conn, BellQuery())["condition"][-1] == ("not-assessed", "not assessed", 4)
+    assert facets(Search(conn, BellQuery()))["condition"][-1] == ("not-assessed", "not assessed", 4)
 
 
 def test_facets_are_the_filters(conn: sqlite3.Connection) -> None:
     """Asking for a value of a facet finds as many bells as it counts, but for those of two centuries."""
-    for name, values in facets(conn, BellQuery()).items():
+    for name, values in facets(Search(conn, BellQuery())).items():
         for value in values:
             if value.value is None or name == "century":
                 continue

@@ -15,8 +15,9 @@ from serving import CHECKOUT
 from specimens import bell, visit, write
 
 from registry.intake import load
+from registry.questions import BellQuery
 from registry.store.database import open_registry
-from registry.store.search import BellQuery, find_bells
+from registry.store.search import find_bells
 
 TABLE = CHECKOUT / "tests" / "inscriptions" / "tables" / "formula_spellings.csv"
 

@@ -19,7 +19,7 @@ TAGS = {
     "section", "svg", "g", "path", "circle", "rect", "text", "polyline", "desc", "defs", "pattern", "table",
     "caption", "thead", "tbody", "tr", "th", "td", "details", "summary", "figure", "figcaption", "dl", "dt",
     "dd", "code", "blockquote", "br", "time", "footer", "i", "fieldset", "legend", "select", "option",
-    "ellipse",
+    "ellipse", "textarea",
 }  # fmt: skip
 """Every element our templates use; anything else came out of a value."""
 

@@ -1,0 +1,95 @@
+"""How many bells each further choice would leave."""
+
+import sqlite3
+from collections import Counter
+from typing import Any, NamedTuple
+
+from registry.model.vocabulary import vocabulary
+from registry.store.search import Search
+from registry.store.search_filters import UNGRADED, Condition
+
+
+class FacetValue(NamedTuple):
+    """One value of a facet: ``value`` is what the filter takes, None for bells without any."""
+
+    value: str | int | None
+    label: str
+    bells: int
+
+
+FACETS = {
+    "founder_id": "bell.founder_id",
+    "century": "(coalesce(bell.cast_earliest_year, bell.cast_latest_year) + 99) / 100",
+    "material": "bell.material",
+    "status": "bell.status",
+    "condition": "bell.condition",
+    "grade": "bell.grade_at_least",
+    "crack_state": "bell.crack_state",
+    "region": "bell.region",
+    "country": "bell.country",
+    "note": "bell.note_name",
+    "profile_class": "bell.profile_class",
+    "wartime_class": "bell.wartime_class",
+}
+"""Each facet with what it counts by; the names are those of the filters."""
+
+VOCABULARIES = {
+    "material": "material",
+    "status": "bell_status",
+    "crack_state": "crack_state",
+    "profile_class": "profile_class",
+    "wartime_class": "wartime_class",
+}
+
+
+def facets(search: Search) -> dict[str, list[FacetValue]]:
+    """Count the bells by each of the facets.
+
+    Each facet is counted under all filters but its own, so that a choice can be widened. A bell that can be
+    of two centuries counts in the one its dates begin in. Bells without a value come last.
+    """
+    query = search.query
+    counted = {
+        name: _counted(search, (name,), search.without(name))[0]
+        for name in FACETS
+        if name != "century" and len(search.without(name)) < len(search.conditions)
+    }
+    if query.century is not None:
+        widened = Search(search.conn, query._replace(century=None))
+        counted["century"] = _counted(widened, ("century",), widened.conditions)[0]
+    # Those that nothing was asked of share their bells, and one look at these.
+    rest = tuple(name for name in FACETS if name not in counted)
+    counted |= dict(zip(rest, _counted(search, rest, search.conditions), strict=True))
+    return {name: _facet(search.conn, name, counted[name]) for name in FACETS}
+
+
+def _counted(search: Search, names: tuple[str, ...], asked: list[Condition]) -> list[Counter[Any]]:
+    """Count the bells that meet conditions by each of some facets."""
+    rows = search.select(", ".join(FACETS[name] for name in names), asked).fetchall()
+    return [Counter(column) for column in zip(*rows, strict=True)] or [Counter() for _ in names]
+
+
+def _facet(conn: sqlite3.Connection, name: str, counted: Counter[Any]) -> list[FacetValue]:
+    labels = _labels(conn, name)
+    values = sorted(value for value in counted if value is not None)
+    made = [FacetValue(value, labels.get(value, str(value)), counted[value]) for value in values]
+    if None in counted:
+        word = UNGRADED.get(name)
+        label = word.replace("-", " ") if word else "not known"
+        made.append(FacetValue(word, label, counted[None]))
+    return made
+
+
+def _labels(conn: sqlite3.Connection, name: str) -> dict[Any, str]:
+    """Give the words for people for the values of a facet, where these are codes."""
+    if name == "founder_id":
+        return dict(conn.execute("SELECT id, name FROM founder WHERE name IS NOT NULL"))
+    if name == "region":
+        return dict(conn.execute("SELECT id, name FROM region"))
+    if name == "century":
+        return {number: f"{number}{_ENDINGS.get(number, 'th')} century" for number in range(31)}
+    terms = VOCABULARIES.get(name)
+    return {code: term.label for code, term in vocabulary(terms).terms.items()} if terms else {}
+
+
+_ENDINGS = {1: "st", 2: "nd", 3: "rd", 21: "st", 22: "nd", 23: "rd"}
