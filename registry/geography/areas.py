@@ -1,28 +1,26 @@
 """Areas that someone asks for: polygons with holes, as GeoJSON (RFC 7946) or in the short spelling of a link.
 
 An edge is a straight line of longitudes and latitudes, as RFC 7946 has it (3.1.1), not a geodesic. A border
-belongs to its area, that of a hole as well. An area may cross the antimeridian: cut there into parts, or with
-longitudes that go on beyond 180. A pole belongs to every area that reaches its latitude.
+belongs to its area, that of a hole as well. An area may cross the antimeridian, cut there or not, and go
+round a pole; :mod:`registry.geography.rings` says how.
 """
 
 import json
 import math
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from decimal import Decimal
-from itertools import pairwise
 from typing import Any, NamedTuple
 
 from registry.geography.distances import Box
 from registry.geography.regions import RegionFault
+from registry.geography.rings import BorderError, border_of
 
 Ring = tuple[tuple[float, float], ...]
 """Corners as longitude and latitude [°]; the first is not repeated at the end."""
 
 MOST_CORNERS = 20_000
 """Corners an area may have: the border of a district in fine detail stays below."""
-FARTHEST_DEG = 360.0
-"""Longitudes of an area that crosses the antimeridian in one piece may go on to here."""
 
 
 class Area(NamedTuple):
@@ -102,49 +100,21 @@ def area_as_geojson(area: Area) -> dict[str, Any]:
     return {"type": "MultiPolygon", "coordinates": rings}
 
 
-def boxes_of(area: Area) -> list[Box]:
-    """Give boxes within ±180° that together hold the area."""
+def shapes_of(area: Area) -> list[Any]:
+    """Give the polygons of an area as shapes of the world, cut at the antimeridian."""
+    return [border_of([[[*ring, ring[0]] for ring in polygon]]).geometry for polygon in area.polygons]
+
+
+def boxes_of(shapes: Iterable[Any]) -> list[Box]:
+    """Give boxes that together hold some shapes; the antimeridian and the poles belong to both sides."""
     boxes = []
-    for outer, *_ in area.polygons:
-        west, east = min(x for x, _ in outer), max(x for x, _ in outer)
-        south, north = min(y for _, y in outer), max(y for _, y in outer)
-        if abs(south) == 90.0 or abs(north) == 90.0:
-            # The pole lies at every longitude.
-            boxes += [Box(side, -180.0, side, 180.0) for side in (south, north) if abs(side) == 90.0]
-        for turn in (-360.0, 0.0, 360.0):
-            low, high = max(west + turn, -180.0), min(east + turn, 180.0)
-            if low <= high:
-                boxes.append(Box(south, low, north, high))
-        # 180 and -180 are one meridian.
-        boxes += [Box(south, -edge, north, -edge) for edge in (-180.0, 180.0) if west <= edge <= east]
+    for shape in shapes:
+        for part in getattr(shape, "geoms", [shape]):
+            west, south, east, north = part.bounds
+            boxes.append(Box(south, west, north, east))
+            boxes += [Box(south, -edge, north, -edge) for edge in (west, east) if abs(edge) == 180.0]
+            boxes += [Box(edge, -180.0, edge, 180.0) for edge in (south, north) if abs(edge) == 90.0]
     return boxes
-
-
-def inside(area: Area, latitudes_deg: Sequence[float], longitudes_deg: Sequence[float]) -> list[bool]:
-    """Say of each place whether it lies in the area or on its border.
-
-    Parameters
-    ----------
-    area : Area
-        The area.
-    latitudes_deg, longitudes_deg : sequence of float
-        The places [°], within 90 and 180.
-    """
-    import numpy as np  # noqa: PLC0415
-    import shapely  # noqa: PLC0415
-
-    y, x = np.asarray(latitudes_deg, dtype=float), np.asarray(longitudes_deg, dtype=float)
-    found = np.zeros(x.shape, dtype=bool)
-    for outer, *holes in area.polygons:
-        polygon = shapely.Polygon(outer, holes)
-        shapely.prepare(polygon)
-        west, south, east, north = polygon.bounds
-        found |= shapely.intersects_xy(polygon, x, y)
-        for turn in (-360.0, 360.0):
-            if west <= turn + 180.0 and east >= turn - 180.0:
-                found |= shapely.intersects_xy(polygon, x + turn, y)
-        found |= ((y == 90.0) & (north == 90.0)) | ((y == -90.0) & (south == -90.0))
-    return [bool(each) for each in found]
 
 
 Rings = list[list[tuple[str, list[Any]]]]
@@ -234,12 +204,6 @@ def _ring(path: str, corners: list[Any], faults: list[RegionFault]) -> Ring:
         faults.append(
             RegionFault(path, f"{len(set(ring))} corners", "at least three corners", "add the others")
         )
-    elif any(180.0 < abs(a[0] - b[0]) != 360.0 for a, b in pairwise([*ring, ring[0]])):
-        remedy = (
-            "go on beyond 180 (190 in the place of -170), or cut the area at the antimeridian; an edge"
-            " that is meant to be so long needs a corner in its middle"
-        )
-        faults.append(RegionFault(path, "a step of more than 180°", "steps of at most 180°", remedy))
     return tuple(ring)
 
 
@@ -250,18 +214,16 @@ def _is_position(position: object) -> bool:
         and 2 <= len(position) <= 3
         and all(isinstance(number, int | float) and not isinstance(number, bool) for number in position)
         and all(math.isfinite(number) for number in position)
-        and abs(position[0]) <= FARTHEST_DEG
+        and abs(position[0]) <= 180
         and abs(position[1]) <= 90
     )
 
 
-def _check_shapes(polygons: Sequence[Sequence[Ring]], faults: list[RegionFault]) -> None:
+def _check_shapes(polygons: Sequence[tuple[Ring, ...]], faults: list[RegionFault]) -> None:
     """Refuse rings that cross themselves or each other, for nobody could say what lies in them."""
-    import shapely  # noqa: PLC0415
-
-    for place, (outer, *holes) in enumerate(polygons, start=1):
-        polygon = shapely.Polygon(outer, holes)
-        if not shapely.is_valid(polygon):
-            reason = shapely.is_valid_reason(polygon)
+    for place, polygon in enumerate(polygons, start=1):
+        try:
+            shapes_of(Area((polygon,)))
+        except BorderError as error:
             wanted = "rings that neither cross nor overlap"
-            faults.append(RegionFault(f"polygon {place}", reason, wanted, "mend the border there"))
+            faults.append(RegionFault(f"polygon {place}", str(error), wanted, "mend the border there"))

@@ -29,6 +29,13 @@ def area_contains(geometry: Any, latitude_deg: float, longitude_deg: float) -> b
     return bool(_inside(geometry, [latitude], [longitude])[0])
 
 
+def stand_inside(
+    geometry: Any, latitudes_deg: Sequence[float], longitudes_deg: Sequence[float]
+) -> list[bool]:
+    """Say of each of many places, within 90 and 180 [°], whether it lies in an area or on its border."""
+    return [bool(each) for each in _inside(geometry, latitudes_deg, longitudes_deg)]
+
+
 def swapped_axes_suspected(region: Region, latitude_deg: float, longitude_deg: float) -> bool:
     """Say whether a place lies outside a region, and would lie in it with its axes exchanged.
 

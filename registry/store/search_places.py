@@ -5,7 +5,8 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from registry.geography import box_around, distance_m
-from registry.geography.areas import Area, boxes_of, inside
+from registry.geography.areas import Area, boxes_of, shapes_of
+from registry.geography.containment import stand_inside
 from registry.geography.distances import Box
 from registry.geography.many import distances_m
 from registry.questions.query import BellQuery
@@ -103,9 +104,11 @@ def towers_near(
 
 def towers_inside(conn: sqlite3.Connection, area: Area) -> list[str]:
     """Give the towers that stand in an area or on its border."""
-    found = _in_boxes(conn, boxes_of(area))
-    stands = inside(area, [row[1] for row in found], [row[2] for row in found])
-    return [row[0] for row, is_inside in zip(found, stands, strict=True) if is_inside]
+    shapes = shapes_of(area)
+    found = _in_boxes(conn, boxes_of(shapes))
+    north, east = [row[1] for row in found], [row[2] for row in found]
+    inside = [stand_inside(shape, north, east) for shape in shapes]
+    return [row[0] for row, *among in zip(found, *inside, strict=True) if any(among)]
 
 
 def _in_boxes(conn: sqlite3.Connection, boxes: list[Box]) -> list[tuple[str, float, float]]:

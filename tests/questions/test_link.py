@@ -50,7 +50,7 @@ def ordered(low: st.SearchStrategy, rank=lambda value: value) -> st.SearchStrate
 
 NOTES = st.integers(12, 131).map(lambda number: Pitch(number).scientific)
 LIMITS = st.one_of(NOTES, st.builds(lambda note, by: f"{note}{by:+d}", NOTES, st.integers(-16, 16)))
-BOXES = st.tuples(st.integers(-340, 300), st.integers(-89, 60), st.integers(1, 28)).map(
+BOXES = st.tuples(st.integers(-180, 150), st.integers(-89, 60), st.integers(1, 28)).map(
     lambda box: Area(
         (
             (
@@ -182,6 +182,7 @@ def test_one_spelling(given, canonical) -> None:
         ([("note_from", "A3+17")], "note_from"),
         ([("note", "B#9")], "note"),
         ([("area", "0,0 200,0 1,1")], "area"),
+        ([("area", "0,0 1,1 1,0 0,1")], "area"),
         ([("area", '{"type":"Point","coordinates":[0,0]}')], "area"),
         ([("colour", "red")], "colour"),
     ],
