@@ -2,6 +2,7 @@
 
 import csv
 import io
+import json
 import shutil
 import sqlite3
 from contextlib import closing
@@ -61,6 +62,15 @@ def test_without_a_question_all_bells_are_found(found, sample_registry):
         (["--to-mass-kg", "1 cwt"], {"mass_kg": (None, 50.80234544)}),
         (["--near", "45.740194", "-7.380503", "5", "--sort", "distance"],
          {"near": (45.740194, -7.380503, 5.0), "sort": "distance"}),
+        (["--nearest", "45.740194", "-7.380503", "9"],
+         {"nearest": (45.740194, -7.380503, 9), "sort": "distance"}),
+        (["--from-note", "d'", "--to-note", "A4"], {"from_note": "D4", "to_note": "A4"}),
+        (["--profile", "medium"], {"profile_class": ("medium",)}),
+        (["--wartime-class", "a", "--wartime-class", "b"], {"wartime_class": ("a", "b")}),
+        (["--recording", "yes"], {"recording": "yes"}),
+        (["--no-survey-since", "2020"], {"no_survey_since": "2020-01-01"}),
+        (["--formula", "ave-maria"], {"formula": ("ave-maria",)}),
+        (["--from-mass-kg", "400", "--certain"], {"mass_kg": (400.0, None), "certain": True}),
         (["--sort", "mass", "--reverse", "--limit", "3"], {"sort": "-mass", "limit": 3}),
     ],
 )  # fmt: skip
@@ -72,6 +82,68 @@ def test_each_option_asks_its_question(found, sample_registry, words, question):
     assert data["rows"] == expected.rows
     assert data["unjudged"] == expected.unjudged
     assert 0 < len(data["rows"]) < found()["total"]
+
+
+VALLEY = {
+    "type": "Feature",
+    "properties": {},
+    "geometry": {
+        "type": "Polygon",
+        "coordinates": [
+            [[-7.6, 45.6], [-7.2, 45.6], [-7.2, 45.9], [-7.6, 45.9], [-7.6, 45.6]],
+            [[-7.39, 45.73], [-7.37, 45.73], [-7.37, 45.75], [-7.39, 45.75], [-7.39, 45.73]],
+        ],
+    },
+}
+
+
+def test_bells_within_the_area_of_a_file(found, tmp_path):
+    """An area from a file finds what stands in it and not in its hole; the same question is a link."""
+    (tmp_path / "valley.geojson").write_text(json.dumps(VALLEY))
+    data = found("--within", tmp_path / "valley.geojson")
+    places = {(row["longitude_deg"], row["latitude_deg"]) for row in data["rows"]}
+    assert places
+    assert all(-7.6 <= x <= -7.2 and 45.6 <= y <= 45.9 for x, y in places)
+    assert (-7.380503, 45.740194) not in places
+    everything = found()
+    away = [row for row in everything["rows"] if row["longitude_deg"] is None]
+    assert data["unjudged"] == {"area": len(away)}
+    again = found("--link", data["link"])
+    assert (again["rows"], again["link"], again["registry"]) == (data["rows"], data["link"], data["registry"])
+
+
+@pytest.mark.parametrize(
+    ("text", "said"),
+    [
+        ("{", "mend the text"),
+        ('{"type": "Point", "coordinates": [1, 2]}', "a Polygon or MultiPolygon"),
+        (
+            '{"type": "Polygon", "coordinates": [[[0, 0], [91, 91], [1, 1]], [[0, 0], [1, 0]]]}',
+            "three corners",
+        ),
+        (
+            '{"type": "Polygon", "coordinates": [[[0, 0], [1, 1], [1, 0], [0, 1]]]}',
+            "neither cross nor overlap",
+        ),
+        ('{"type": "Polygon", "coordinates": [[[NaN, 0], [1, 1], [1, 0]]]}', "no number in JSON"),
+    ],
+)
+def test_an_area_with_faults_is_told_in_full(soundbow, sample_registry, tmp_path, text, said):
+    """Each fault of the file is told with its place under bad-area, and nothing is found."""
+    (tmp_path / "area.json").write_text(text)
+    run = soundbow("find", "--registry", sample_registry, "--within", tmp_path / "area.json")
+    assert (run.code, run.out) == (PROBLEMS, "")
+    assert "bad-area" in run.err
+    assert said in run.err
+
+
+def test_every_option_without_sense_is_named_at_once(soundbow, sample_registry):
+    """Wrong usage tells all that makes no sense, each by its option."""
+    run = soundbow("find", "--registry", sample_registry, "--century", "0", "--note", "b", "--mass-x", "1")
+    assert run.code == USAGE
+    run = soundbow("find", "--registry", sample_registry, "--century", "0", "--note", "b")
+    assert "--century '0'" in run.err
+    assert "--note 'b'" in run.err
 
 
 def test_what_cannot_be_judged_is_counted(soundbow, sample_registry):

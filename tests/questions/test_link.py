@@ -207,7 +207,7 @@ def test_every_part_can_be_asked_everywhere() -> None:
     assert len({parameter.option for parameter in PARAMETERS if parameter.option}) == len(PARAMETERS) - 3
     assert all(low.name in BY_NAME and high.name in BY_NAME for low, high in RANGES)
     many = {parameter.field for parameter in PARAMETERS if parameter.many}
-    assert set(TERMS) | {"condition", "grade"} == many
+    assert set(TERMS) | {"condition", "grade", "formula"} == many
 
 
 def test_notes_reach_half_a_semitone_and_sixteenths_are_exact() -> None:
