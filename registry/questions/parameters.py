@@ -77,8 +77,13 @@ PARAMETERS: tuple[Parameter, ...] = (
     Parameter(
         "founder", "founder_id", Identifier(), "founder", "--founder", "Founder, by id.", many=True
     ),
-    Parameter("material", "material", Term("material"), "material", "--material", "What it is cast from.", many=True),
-    Parameter("status", "status", Term("bell_status"), "status", "--status", "What has become of it.", many=True),
+    Parameter(
+        "material", "material", Term("material"), "material", "--material", "What it is cast from.",
+        many=True,
+    ),
+    Parameter(
+        "status", "status", Term("bell_status"), "status", "--status", "What has become of it.", many=True
+    ),
     Parameter(
         "crack", "crack_state", Term("crack_state"), "crack", "--crack", "As last told.", many=True
     ),
