@@ -24,6 +24,7 @@ from registry.report.blocks import (
 )
 from registry.report.photos import Photos
 from registry.report.reading import BellRecord, newest_facts
+from registry.report.recordings_part import recording_blocks
 from registry.report.strikes_and_cracks import strike_and_crack_blocks
 from registry.store.pages import Row, SurveyLine
 from registry.units import format_estimate
@@ -81,6 +82,7 @@ def bell_blocks(
         yield from outlook_blocks(judged)
     yield from _survey_by_survey(record)
     yield from _partials(record)
+    yield from recording_blocks(record)
     yield from _inscriptions(record)
     yield from _computed(record)
     yield from _life(record)

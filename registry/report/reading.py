@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from registry.derive.bell import derive_bell
 from registry.derive.condition.seen import History
 from registry.model.derived import Derived
-from registry.store import pages, pages_survey
+from registry.store import pages, pages_sound, pages_survey
 from registry.store.bell_facts import facts_of_bell
 from registry.store.facts import FACT_TABLES, facts_of
 from registry.store.history import BellHistory, read_histories
@@ -32,13 +32,17 @@ class Subject(NamedTuple):
 
 
 class BellRecord(NamedTuple):
-    """What the surveys of a report say of one bell: rows by table, the newest survey first."""
+    """What the surveys of a report say of one bell: rows by table, the newest survey first.
+
+    ``recordings`` are those analysed, with their values by quantity.
+    """
 
     id: str
     sections: dict[str, list[Row]]
     surveys: tuple[SurveyLine, ...]
     derived: list[Row]
     history: History
+    recordings: list[tuple[Row, dict[str, Row]]]
 
     def newest(self, table: str, *fields: str) -> Row | None:
         """Give the newest row of a table that tells one of these fields."""
@@ -135,7 +139,10 @@ def _record(conn: sqlite3.Connection, history: BellHistory, subject: Subject, se
     }
     then = tuple(each for each in seen if each.survey_id in allowed)
     derived = pages_survey.read_derived(conn, bell_id) if is_newest else _derived_then(history, allowed)
-    return BellRecord(bell_id, sections, surveys, derived, then)
+    recordings = [
+        each for each in pages_sound.read_recordings(conn, bell_id) if each[0]["survey_id"] in allowed
+    ]
+    return BellRecord(bell_id, sections, surveys, derived, then, recordings)
 
 
 def _age(line: SurveyLine) -> tuple[str, str, str]:
