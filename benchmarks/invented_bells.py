@@ -73,8 +73,8 @@ ROLES = (
 )  # fmt: skip
 """Whoever had the bell made."""
 
-FRAGMENT_WORDS = (3, 5)
-"""Words that a finder reads: at least and at most."""
+FRAGMENT = (0.4, 0.7)
+"""Share of the words that a finder reads, in one run and at least three of them: from, to."""
 MISREAD = 0.05
 """Share of the letters that he takes for others, leaves out or doubles."""
 
@@ -225,14 +225,20 @@ def _surveyed(chance: random.Random, bell: Bell) -> Record:
         hz *= chance.choices((1, 2, 0.5), (0.97, 0.015, 0.015))[0]
         if not measured:
             hz = 440 * 2 ** (round(12 * math.log2(hz / 440)) / 12)
-        sd = strike_sd_cents(2.0) if measured else strike_sd_cents(49.0, by_ear=True)
+        sd = strike_sd_cents(2.0) if measured else strike_sd_cents(49.0)
         facts = facts._replace(strike_hz=hz, strike_sd_cents=sd)
         if measured and _has(chance, 0.7):
             facts = facts._replace(partials_hz=_partials(chance, bell, 3.0))
     if _has(chance, 0.35):
         facts = _with_mass(chance, facts, bell)
     if bell.text and _has(chance, 0.97):
-        facts = facts._replace(inscription=(misread(chance, bell.text, 0.01),))
+        # Now and then a line was behind the headstock.
+        words = bell.text.split()
+        seen = words if _has(chance, 0.96) else words[: max(len(words) // 2, 2)]
+        text = misread(chance, " ".join(seen), 0.01)
+        facts = facts._replace(inscription=(text,), inscription_gaps=0.04)
+    if not bell.text and _has(chance, 0.8):
+        facts = facts._replace(wordless=True)
     return Record(bell.id, _dated(chance, facts, bell, 0.9, 0.6), "hanging", 2000 + chance.randint(0, 25))
 
 
@@ -245,7 +251,7 @@ def _listed(chance: random.Random, bell: Bell) -> Record:
         )
     if _has(chance, 0.1):
         hz = 440 * 2 ** (round(12 * math.log2(bell.strike_hz / 440)) / 12)
-        facts = facts._replace(strike_hz=hz, strike_sd_cents=strike_sd_cents(49.0, by_ear=True))
+        facts = facts._replace(strike_hz=hz, strike_sd_cents=strike_sd_cents(49.0))
     if _has(chance, 0.7):
         facts = _with_mass(chance, facts, bell)
     if bell.text and _has(chance, 0.55):
@@ -312,11 +318,13 @@ def _found_mass(chance: random.Random, bell: Bell) -> dict[str, Any]:
     return {"mass_kg": kg, "mass_sd": mass_sd(kg, "weighed", 0.02 * kg)}
 
 
-def _found_inscription(chance: random.Random, bell: Bell) -> dict[str, Any]:
+def _found_inscription(
+    chance: random.Random, bell: Bell, shares: tuple[float, float] = FRAGMENT
+) -> dict[str, Any]:
     words = bell.text.split()
     if not words:
-        return {}
-    count = min(chance.randint(*FRAGMENT_WORDS), len(words))
+        return {"wordless": True}
+    count = min(max(round(chance.uniform(*shares) * len(words)), 3), len(words))
     start = chance.randint(0, len(words) - count)
     return {"inscription": (misread(chance, " ".join(words[start : start + count]), MISREAD),)}
 
@@ -349,13 +357,14 @@ FOUND: dict[str, Callable[[random.Random, Bell], dict[str, Any]]] = {
     "note": _found_note,
     "mass": _found_mass,
     "inscription": _found_inscription,
+    "three words": lambda chance, bell: _found_inscription(chance, bell, (0.0, 0.0)),
     "date": _found_date,
     "material": _found_material,
     "loops": _found_loops,
     "founder": _found_founder,
     "partials": _found_partials,
 }
-"""By name of a fact: how a finder tells it, with his errors; empty where the bell does not have it."""
+"""By name of a fact: how a finder tells it, with his errors."""
 
 
 def _heavy(chance: random.Random, scale: float) -> float:

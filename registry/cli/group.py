@@ -26,6 +26,8 @@ COMMANDS = {
     "serve": "Show a registry in your browser.",
     "report": "Write a report on a bell, a tower or a visit as a PDF, or a form to print.",
     "candidates": "Rank the bells that need something, with what may be done.",
+    "identify": "Rank the bells of a registry by how likely each is one that turned up.",
+    "twins": "Propose pairs of records that may be one bell.",
     "worklist": "List what is to be done, and when to look again.",
     "restore": "Write loaded forms back, byte for byte.",
 }

@@ -14,7 +14,7 @@ CREATE TABLE inscription (
     lettering TEXT CHECK (lettering = 'lombardic' OR lettering = 'black-letter' OR lettering = 'early-humanist' OR lettering = 'roman' OR lettering = 'roman-mixed' OR lettering = 'fraktur' OR lettering = 'cursive' OR lettering = 'modern' OR lettering = 'other'),  -- Style of the letters.
     direction TEXT CHECK (direction = 'onwards' OR direction = 'retrograde' OR direction = 'mirrored' OR direction = 'single-letters-mirrored' OR direction = 'upside-down' OR direction = 'mixed'),  -- Does it read onwards, backwards, mirrored?
     technique TEXT CHECK (technique = 'cast' OR technique = 'incised-mould' OR technique = 'thread' OR technique = 'cast-sunk' OR technique = 'engraved' OR technique = 'painted' OR technique = 'stamped' OR technique = 'other' OR technique = 'unknown'),  -- How it was made.
-    legibility TEXT CHECK (legibility = 'full' OR legibility = 'mostly' OR legibility = 'partly' OR legibility = 'hardly' OR legibility = 'illegible' OR legibility = 'not-seen'),  -- How well it can be read.
+    legibility TEXT CHECK (legibility = 'full' OR legibility = 'mostly' OR legibility = 'partly' OR legibility = 'hardly' OR legibility = 'illegible' OR legibility = 'not-seen' OR legibility = 'none'),  -- How well it can be read.
     letter_height_mm REAL CHECK (letter_height_mm BETWEEN 1 AND 400),  -- Height of the letters.
     ornament TEXT CHECK (length(ornament) BETWEEN 1 AND 2000),  -- Ornament, coins, seals, figures beside the words.
     remarks TEXT CHECK (length(remarks) BETWEEN 1 AND 2000),  -- Slips, mirrored or inverted letters, doubts.

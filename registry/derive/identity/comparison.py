@@ -17,6 +17,7 @@ from registry.derive.identity.sizes import (
     LAWS,
     PARTS,
     General,
+    expected,
     general_sizes,
     law_index,
     size_ratios,
@@ -26,6 +27,7 @@ from registry.derive.identity.whereabouts import status_weight
 from registry.derive.identity.years import Castings
 
 Real = NDArray[np.float64]
+Rows = NDArray[np.int64]
 
 FACTS = (*PARTS, "partials_hz", "inscription", "cast_years", "material", "crown", "loops", "founder")
 """The facts that are compared, in the order they are shown."""
@@ -46,7 +48,7 @@ class Register:
         self.records = list(records)
         bells = [record.facts for record in self.records]
         self.sizes = sizes_of(bells)
-        self.texts = Texts([bell.inscription for bell in bells], [bell.inscription_gaps for bell in bells])
+        self.texts = Texts(bells)
         self.castings = Castings(bell.cast_years for bell in bells)
         self.founders = Founders(bells)
         self.cents = relative_cents(bells)
@@ -61,6 +63,7 @@ class Register:
             for name, kind in self.kinds.items()
         }
         self.general: General = general_sizes(self.sizes, self.law_shares(None))
+        self.expected = expected(self.sizes, self.general)
         weights = np.array([status_weight(record, today_year) for record in self.records])
         self.status_prior: Real = weights / weights.sum() if len(weights) else weights
 
@@ -73,8 +76,15 @@ class Register:
             shares[law_index(word)] += float(likely[place])
         return shares
 
-    def ratios(self, found: Facts) -> dict[str, Real]:
+    def ratios(self, found: Facts, rows: Rows | None = None) -> dict[str, Real]:
         """Give by fact what was found says for each record.
+
+        Parameters
+        ----------
+        found : Facts
+            What is known of the bell found.
+        rows : array of int, optional
+            The records to compare with; all unless given.
 
         Returns
         -------
@@ -82,44 +92,46 @@ class Register:
             Logarithm of the likelihood ratio against bells in general, for each fact that was found and can
             be compared; 0 where a record lacks it.
         """
+        rows = np.arange(len(self.records)) if rows is None else rows
         told: dict[str, Real] = {}
         sizes = sizes_of([found])
         if sizes.known.any():
-            said = size_ratios(sizes, self.sizes, self.general, self.law_shares(found.material))
+            shares = self.law_shares(found.material)
+            said = size_ratios(sizes, self.expected.take(rows), self.general, shares)
             told |= {name: said[:, place] for place, name in enumerate(PARTS) if sizes.known[0, place]}
         cents = relative_cents([found])
         if np.isfinite(cents).any():
-            told["partials_hz"] = self.partial_tones.ratio(cents, self.cents)
-        if found.inscription:
-            said_by_letters = self.texts.ratios(found.inscription)
-            if said_by_letters is not None:
-                told["inscription"] = said_by_letters
+            told["partials_hz"] = self.partial_tones.ratio(cents, self.cents[rows])
+        said_by_letters = self.texts.ratios(found)
+        if said_by_letters is not None:
+            told["inscription"] = said_by_letters[rows]
         meant = self.founders.find(found.founder) if found.founder else {}
         if found.cast_years:
-            told["cast_years"] = self._dates(found, meant)
+            told["cast_years"] = self._dates(found, meant, rows)
         for name, kind in self.kinds.items():
             place = kind.place(getattr(found, name))
             if place >= 0:
-                told[name] = kind.ratio(np.array([place]), self.places[name])
+                told[name] = kind.ratio(np.array([place]), self.places[name][rows])
         if found.founder:
-            told["founder"] = self.founders.ratio(meant)
-        return {name: _doubted(name, told[name]) for name in FACTS if name in told}
+            told["founder"] = self.founders.ratio(meant)[rows]
+        return {name: doubted(name, told[name]) for name in FACTS if name in told}
 
-    def _dates(self, found: Facts, meant: dict[int, float]) -> Real:
+    def _dates(self, found: Facts, meant: dict[int, float], rows: Rows) -> Real:
         """Compare dates; where record and find name a founder, against the years in which he cast."""
-        stated = [record.facts.cast_years for record in self.records]
+        stated = [self.records[row].facts.cast_years for row in rows]
         said = self.castings.ratio(found.cast_years, stated)
         if not found.founder:
             return said
-        own = [stated[row] for number in meant for row in self.founders.bells[number]]
+        own = [self.records[row].facts.cast_years for number in meant for row in self.founders.bells[number]]
         usual = self.castings.of_founder([spans for spans in own if spans])
         return np.where(
-            self.founders.of_bell >= 0, self.castings.ratio(found.cast_years, stated, usual), said
+            self.founders.of_bell[rows] >= 0, self.castings.ratio(found.cast_years, stated, usual), said
         )
 
 
-def _doubted(name: str, said: Real) -> Real:
-    """Allow for a statement that is wrong altogether; what says nothing still says nothing."""
+def doubted(name: str, said: Real) -> Real:
+    """Allow for a statement that is wrong altogether, and trust none without end; nothing stays nothing."""
+    said = np.minimum(said, float(rules()["most_bits"]) * math.log(2.0))
     if name in ("inscription", "founder"):
         # Their own likelihoods allow for it.
         return said
@@ -217,10 +229,10 @@ def identify(
     none = float(rules()["prior"]["unregistered"]) if unregistered is None else unregistered
     if not 0.0 < none < 1.0:
         raise ValueError(f"a chance between 0 and 1, not {none}")
-    told = register.ratios(found)
     count = len(register.records)
     if not count:
         return Answer([], 1.0, 0.0, (), none, by_status, np.zeros(0))
+    told = register.ratios(found)
     prior = register.status_prior if by_status else np.full(count, 1.0 / count)
     weight = np.log(np.maximum((1.0 - none) * prior, 1e-300)) + sum(told.values(), np.zeros(count))
     whole = np.logaddexp(np.logaddexp.reduce(weight), math.log(none))

@@ -34,6 +34,8 @@ class Facts(NamedTuple):
     inscription : tuple of str
         Readings of what is written on it, whole or a fragment, with ``inscription_gaps``, the chance that a
         passage of it is not among them.
+    wordless : bool
+        Whether it was looked for and there is none.
     cast_years : tuple of Years
         The spans it can have been cast in.
     material, crown : str, optional
@@ -54,7 +56,8 @@ class Facts(NamedTuple):
     mass_sd: float = 0.0
     partials_hz: Mapping[str, float] = {}
     inscription: tuple[str, ...] = ()
-    inscription_gaps: float = 0.08
+    inscription_gaps: float = 0.04
+    wordless: bool = False
     cast_years: tuple[Years, ...] = ()
     material: str | None = None
     crown: str | None = None
@@ -105,11 +108,9 @@ def rounding_of(value: float) -> float:
     return next((step for step in (100.0, 50.0, 10.0, 5.0) if value % step == 0 and value >= 10 * step), 1.0)
 
 
-def strike_sd_cents(tolerance_cents: float = 0.0, *, by_ear: bool = False) -> float:
+def strike_sd_cents(tolerance_cents: float = 0.0) -> float:
     """Give the standard deviation of a strike note [cents] from the 90 % half-width of its reading."""
-    rule = rules()["strike"]
-    usual = rule["by_ear_sd_cents"] if by_ear else rule["sd_cents"]
-    return math.hypot(usual, tolerance_cents / 1.645)
+    return math.hypot(float(rules()["strike"]["sd_cents"]), tolerance_cents / 1.645)
 
 
 def mass_sd(
@@ -121,6 +122,19 @@ def mass_sd(
     parts = (rounding_of(mass_kg) / math.sqrt(12.0), tolerance_kg / 1.645)
     added = rule["fittings_sd"] if with_fittings else 0.0
     return math.hypot(usual, added, *(part / mass_kg for part in parts))
+
+
+def widened(spans: tuple[Years, ...], text: str) -> tuple[Years, ...]:
+    """Give spans some room where their date is marked as approximate (``~`` or ``%``)."""
+    if "~" not in text and "%" not in text:
+        return spans
+    room: int = rules()["cast_years"]["approximate_years"]
+    return tuple(
+        Years(
+            None if span.first is None else span.first - room, None if span.last is None else span.last + room
+        )
+        for span in spans
+    )
 
 
 def spans_of(date: EdtfDate) -> tuple[Years, ...]:

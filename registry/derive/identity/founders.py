@@ -56,6 +56,7 @@ class Founders:
         self._number: dict[tuple[str, ...], int] = {}
         self.of_bell = np.full(len(bells), -1, dtype=np.int64)
         self.bells: defaultdict[int, list[int]] = defaultdict(list)
+        self.names: dict[int, tuple[str, ...]] = {}
         for row, bell in enumerate(bells):
             names = [name_letters(name) for name in bell.founder if name.casefold() not in NOBODY]
             names = [name for name in names if name]
@@ -65,6 +66,7 @@ class Founders:
             for name in names:
                 self._number.setdefault(name, known)
             self.of_bell[row] = self._number[names[0]]
+            self.names.setdefault(known, names[-1])
             self.bells[int(self.of_bell[row])].append(row)
         wrong = rules()["founder"]["wrong"]
         self.wrong: Real = np.array([wrong.get(bell.founder_certainty, wrong["unknown"]) for bell in bells])
@@ -81,6 +83,22 @@ class Founders:
                 if alike >= least:
                     found[number] = max(found.get(number, 0.0), alike)
         return found
+
+    def pair_ratios(self, left: NDArray[np.int64], right: NDArray[np.int64]) -> Real:
+        """Give what the founders of two records say for being one bell; 0 where either has none."""
+        rule = rules()["founder"]
+        answer = np.zeros(len(left))
+        for place, (row, other) in enumerate(zip(left.tolist(), right.tolist(), strict=True)):
+            one, two = int(self.of_bell[row]), int(self.of_bell[other])
+            if one < 0 or two < 0:
+                continue
+            alike = 1.0 if one == two else likeness(self.names[one], self.names[two])
+            if alike < rule["same_name_from"]:
+                alike = 0.0
+            general = len(self.bells[two]) / (self.count + float(rule["counts_as"]))
+            wrong = 1.0 - (1.0 - self.wrong[row]) * (1.0 - self.wrong[other])
+            answer[place] = np.log((1.0 - wrong) * alike / general + wrong)
+        return answer
 
     def ratio(self, meant: dict[int, float]) -> Real:
         """Give what a founder found says for each record; 0 where it has none."""

@@ -13,12 +13,14 @@ Computer Speech and Language 8 (1994) 1-38: absolute discounting, D = n1 / (n1 +
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from registry.derive.identity.alignment import Fragment
+from registry.derive.identity.facts import Facts
 from registry.derive.identity.letters import UNREAD, pieces
 from registry.derive.identity.rules import rules
 
@@ -27,39 +29,62 @@ Real = NDArray[np.float64]
 RUN = 3
 """Letters of the runs by which texts are looked up."""
 
+PASSAGE, SAMPLED = 12, frozenset("aeno")
+"""Letters of the passages that are counted, and first letters of those that are: a sample of them all."""
+
+NEGLIGIBLE = 1e-5
+"""Of the likelihood of the best text over the number of texts: less than this changes nothing."""
+
 
 class Texts:
     """The inscriptions of a registry, laid out to be searched.
 
     Parameters
     ----------
-    inscriptions : sequence of sequences of str
-        Readings of each bell; empty where none is on record.
-    gaps : sequence of float
-        Of each bell the chance that a passage of its inscription is not among them.
+    bells : sequence of Facts
+        What the records state.
     """
 
-    def __init__(self, inscriptions: Sequence[Sequence[str]], gaps: Sequence[float]) -> None:
-        self.gaps: Real = np.array(gaps)
+    def __init__(self, bells: Sequence[Facts]) -> None:
+        rule = rules()["inscription"]
+        inscriptions = [bell.inscription for bell in bells]
+        self.gaps: Real = np.array([bell.inscription_gaps for bell in bells])
+        self.wordless = np.array([bell.wordless for bell in bells], dtype=bool)
         self.texts = [
             tuple(dict.fromkeys(each for text in own for each in pieces(text))) for own in inscriptions
         ]
         self.told = np.array([any(own) for own in self.texts], dtype=bool)
         self.count = int(self.told.sum())
+        bare, usual = int(self.wordless.sum()), float(rule["wordless_counts_as"])
+        self.bare = (bare + usual * float(rule["wordless"])) / (bare + self.count + usual)
         rows: defaultdict[str, list[int]] = defaultdict(list)
         for row, own in enumerate(self.texts):
             for run in {run for text in own for run in _runs(text)}:
                 rows[run].append(row)
         self._rows = {run: np.array(found, dtype=np.int64) for run, found in rows.items()}
         self._letters = _Letters(text for own in self.texts for text in own)
-        once = Counter("|".join(own) for own in self.texts if own)
-        times = Counter(once.values())
-        # Two texts of either kind more, so that a small registry claims nothing.
+        times = Counter(self._passages().values())
+        # Two passages of either kind more, so that a small registry claims nothing.
         self.discount = (times[1] + 2.0) / (times[1] + 2.0 * times[2] + 4.0)
-        self.new = min((times[1] + 2.0) / (self.count + 4.0), 0.95)
+        total = sum(number * passages for number, passages in times.items())
+        self.new = self.discount * (sum(times.values()) + 4.0) / (total + 4.0)
 
-    def ratios(self, readings: Iterable[str]) -> Real | None:
-        """Give what a fragment says for each bell; None where it is too short to say anything.
+    def _passages(self) -> Counter[str]:
+        """Count on how many bells each passage stands; of all passages those with certain first letters."""
+        found: Counter[str] = Counter()
+        for own in self.texts:
+            found.update(
+                {
+                    text[at : at + PASSAGE]
+                    for text in own
+                    for at in range(len(text) - PASSAGE + 1)
+                    if text[at] in SAMPLED
+                }
+            )
+        return found
+
+    def ratios(self, found: Facts) -> Real | None:
+        """Give what words found, or their absence, say for each bell; None where nothing can be said.
 
         Returns
         -------
@@ -67,55 +92,130 @@ class Texts:
             Logarithm of the likelihood ratio; 0 where no inscription is on record.
         """
         rule = rules()["inscription"]
-        read = [
-            piece for text in readings for piece in pieces(text) if _length(piece) >= rule["least_letters"]
-        ]
+        overlooked = float(rule["overlooked"])
+        if found.wordless:
+            for_bare = math.log((1.0 - overlooked) / self.bare)
+            against = math.log(overlooked / self.bare)
+            return np.asarray(np.where(self.told, against, np.where(self.wordless, for_bare, 0.0)))
+        read = [piece for text in found.inscription for piece in pieces(text)]
+        read = [piece for piece in read if _length(piece) >= rule["least_letters"]]
         if not read:
             return None
         total = np.zeros(len(self.texts))
         for piece in dict.fromkeys(read):
             total += self._of_piece(piece)
-        return np.where(self.told, total, 0.0)
+        against = math.log(overlooked / (1.0 - self.bare))
+        return np.where(self.told, total, np.where(self.wordless, against, 0.0))
+
+    @cached_property
+    def long_runs(self) -> dict[str, set[int]]:
+        """The bells that bear each long run of letters; of all runs a sample, by their first letter."""
+        length: int = rules()["twins"]["run"]
+        rows: defaultdict[str, set[int]] = defaultdict(set)
+        for row, own in enumerate(self.texts):
+            for text in own:
+                for run in _long_runs(text, length):
+                    rows[run].add(row)
+        return dict(rows)
+
+    def pair_ratios(self, left: NDArray[np.int64], right: NDArray[np.int64]) -> Real:
+        """Give what the inscriptions of two records say for being one; 0 where either is not on record.
+
+        How many bells bear what they share is judged by the rarest run of letters in it.
+        """
+        overlooked = float(rules()["inscription"]["overlooked"])
+        answer = np.zeros(len(left))
+        for place, (row, other) in enumerate(zip(left.tolist(), right.tolist(), strict=True)):
+            if self.told[row] and self.told[other]:
+                gap = 1.0 - (1.0 - self.gaps[row]) * (1.0 - self.gaps[other])
+                ratios = (
+                    self._of_texts(*sorted((one, two), key=len))
+                    for one in self.texts[row]
+                    for two in self.texts[other]
+                )
+                answer[place] = math.log((1.0 - gap) * max(ratios) + gap)
+            elif self.wordless[row] and self.wordless[other]:
+                answer[place] = math.log((1.0 - overlooked) / self.bare)
+            elif self.wordless[row] != self.wordless[other] and (self.told[row] or self.told[other]):
+                answer[place] = math.log(overlooked / (1.0 - self.bare))
+        return answer
+
+    def _of_texts(self, shorter: str, longer: str) -> float:
+        """Give the likelihood ratio of two texts, one perhaps a part of the other."""
+        length: int = rules()["twins"]["run"]
+        common = set(_long_runs(shorter, length)) & set(_long_runs(longer, length))
+        bears = min((len(self.long_runs[run]) for run in common), default=0)
+        common = _runs(shorter) & _runs(longer)
+        bears = bears or min((len(self._rows[run]) for run in common), default=0)
+        if not bears or _length(shorter) < rules()["inscription"]["least_letters"]:
+            return 0.0
+        likely, varied = reading_likelihood(Fragment(shorter), longer)
+        exact = _likelihood(shorter, 0, len(longer))
+        # The two records are among those that bear the rarest run.
+        others = max(bears - 1.0 - self.discount, 1.0 - self.discount)
+        unseen = 0.5 * (self._letters.likelihood(shorter) + varied / max(self.count, 1))
+        return likely / max(exact * others / max(self.count, 1) + self.new * unseen, 1e-300)
 
     def _of_piece(self, piece: str) -> Real:
-        likely = self._likelihoods(piece)
-        hits = float(likely.sum())
-        bears = 0.0
+        likely, varied = self._likelihoods(piece)
+        hits, count = float(likely.sum()), max(self.count, 1)
+        borne = 0.0
         if hits > 0.0:
             alike = hits / float(likely.max())
-            bears = hits * max(alike - self.discount, 0.0) / alike / max(self.count, 1)
-        general = max(bears + self.new * self._letters.likelihood(piece), 1e-300)
+            borne = hits * max(alike - self.discount, 0.0) / alike / count
+        unseen = 0.5 * (self._letters.likelihood(piece) + varied / count)
+        general = max(borne + self.new * unseen, 1e-300)
         return np.asarray(np.log((1.0 - self.gaps) * likely / general + self.gaps))
 
-    def _likelihoods(self, piece: str) -> Real:
-        """Give how probable it is to read a piece on each bell; 0 where no three letters agree."""
-        likely = np.zeros(len(self.texts))
+    def _likelihoods(self, piece: str) -> tuple[Real, float]:
+        """Give how probable it is to read a piece on each bell, 0 where no three letters agree.
+
+        Beside it, the sum over all bells of how probable it is in a text that varies theirs: another year,
+        another name.
+        """
+        likely, varied = np.zeros(len(self.texts)), 0.0
         found = [self._rows[run] for run in _runs(piece) if run in self._rows]
         if not found:
-            return likely
+            return likely, varied
         shared = np.bincount(np.concatenate(found), minlength=len(self.texts))
         rows = np.flatnonzero(shared)
-        most: int = rules()["inscription"]["aligned_most"]
-        if len(rows) > most:
-            rows = rows[np.argsort(-shared[rows], kind="stable")[:most]]
-        fragment, by_text = Fragment(piece), dict[str, float]()
-        for row in rows:
+        fragment, by_text = Fragment(piece), dict[str, tuple[float, float]]()
+        best = 0.0
+        for row in rows[np.argsort(-shared[rows], kind="stable")]:
+            # Each letter changed can part no more than RUN of the runs that two texts share.
+            runs_apart = len(piece) - RUN + 1 - int(shared[row])
+            if _likelihood(piece, math.ceil(runs_apart / RUN), RUN) < NEGLIGIBLE * best / len(self.texts):
+                break
             for text in self.texts[row]:
                 if text not in by_text:
                     by_text[text] = reading_likelihood(fragment, text)
-            likely[row] = max(by_text[text] for text in self.texts[row])
-        return likely
+            likely[row] = max(by_text[text][0] for text in self.texts[row])
+            varied += max(by_text[text][1] for text in self.texts[row])
+            best = max(best, float(likely[row]))
+        return likely, varied
 
 
-def reading_likelihood(fragment: Fragment, text: str) -> float:
-    """Give the probability to read a fragment at a place chosen at random in a text, mistakes allowed for."""
+def reading_likelihood(fragment: Fragment, text: str) -> tuple[float, float]:
+    """Give the probability to read a fragment at some place in a text, and in one that varies it.
+
+    Mistakes are allowed for. A variation of a text has other letters in more places.
+    """
+    changes = fragment.least_changes(text)
+    return (
+        _likelihood(fragment.letters, changes, len(text)),
+        _likelihood(fragment.letters, changes, len(text), "varied"),
+    )
+
+
+def _likelihood(piece: str, changes: int, text_length: int, kind: str = "misread") -> float:
+    """Give the same for so many letters changed and a text of some length."""
     rule = rules()["inscription"]
-    length = _length(fragment.letters)
-    changes = min(fragment.least_changes(text), length)
-    misread = float(rule["misread"])
-    right = (length - changes) * math.log1p(-misread) + changes * math.log(misread / rule["letters"])
+    length = _length(piece)
+    changes = min(max(changes, 0), length)
+    changed = float(rule[kind])
+    right = (length - changes) * math.log1p(-changed) + changes * math.log(changed / rule["letters"])
     # A short text may be a part of a longer one: it is not the likelier for being short.
-    return math.exp(right) / max(len(text) - length + 1, int(rule["usual_length"]))
+    return math.exp(right) / max(text_length - length + 1, int(rule["usual_length"]))
 
 
 def _length(piece: str) -> int:
@@ -127,6 +227,13 @@ def _runs(text: str) -> set[str]:
     """Give the runs of letters of a text, those with an unread letter left out."""
     runs = {text[at : at + RUN] for at in range(len(text) - RUN + 1)}
     return {run for run in runs if UNREAD not in run}
+
+
+def _long_runs(text: str, length: int) -> Iterator[str]:
+    """Give the runs of some length in a text that begin with a letter of the sample."""
+    for at in range(len(text) - length + 1):
+        if text[at] in SAMPLED:
+            yield text[at : at + length]
 
 
 class _Letters:

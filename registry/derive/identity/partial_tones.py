@@ -62,7 +62,21 @@ class PartialTones:
     def ratio(self, found: Real, stated: Real) -> Real:
         """Give what partials found say for records, all together; 0 where none is shared. Rows pair up."""
         found, stated = np.broadcast_arrays(found, stated)
-        wide = self.spread**2 + self.reading**2 / 2.0
-        same = -0.5 * ((found - stated) / self.reading) ** 2 - math.log(self.reading)
-        other = -0.5 * (found - self.mean) ** 2 / wide - 0.5 * np.log(wide)
-        return np.asarray(np.nansum(same - other, axis=1))
+        rule = rules()["partials"]["tuned"]
+        known = np.isfinite(found) & np.isfinite(stated)
+        apart = np.where(known, found - stated, 0.0)
+        same = _density(apart, np.full(len(self.mean), self.reading), known)
+        read = self.reading / math.sqrt(2.0)
+        free = _density(np.where(known, found - self.mean, 0.0), np.hypot(self.spread, read), known)
+        at = np.array([float(rule["at"][name]) for name in names()])
+        spread = np.full(len(at), math.hypot(float(rule["spread"]), read))
+        tuned = _density(np.where(known, found - at, 0.0), spread, known)
+        share = float(rule["share"])
+        other = np.logaddexp(math.log1p(-share) + free, math.log(share) + tuned)
+        return np.asarray(np.where(known.any(axis=1), same - other, 0.0))
+
+
+def _density(apart: Real, spread: Real, known: NDArray[np.bool_]) -> Real:
+    """Give the logarithm of a normal density of what is known, but for a constant that all of them share."""
+    each = -0.5 * (apart / spread) ** 2 - np.log(spread)
+    return np.asarray(np.where(known, each, 0.0).sum(axis=1))

@@ -101,22 +101,26 @@ def _shifts(part: str) -> tuple[tuple[float, float], ...]:
     """Give the slips of a part, either way round, as (shift of the logarithm, chance); none of them first."""
     name = {"mouth_diameter_mm": "mouth_diameter", "strike_hz": "strike", "mass_kg": "mass"}[part]
     slips: list[dict[str, Any]] = rules()[name]["slips"]
-    shifts = [
-        (sign * math.log(slip["factor"]), float(slip["chance"]) / 2.0)
-        for slip in slips
-        for sign in (1.0, -1.0)
-    ]
+    shifts = []
+    for slip in slips:
+        shift, chance = math.log(slip["factor"]), float(slip["chance"]) / 2.0
+        shifts += [(shift, chance), (-shift, chance)]
     return ((0.0, 1.0 - sum(chance for _, chance in shifts)), *shifts)
 
 
-class _Model(NamedTuple):
-    """What one would find on each bell: mean (n, 3) and covariance (n, 3, 3)."""
+class Expected(NamedTuple):
+    """What one would find on each bell: mean (n, 3), covariance (n, 3, 3), and whether anything is known."""
 
     mean: Real
     covariance: Real
+    known: NDArray[np.bool_]
+
+    def take(self, rows: NDArray[np.int64]) -> "Expected":
+        """Give some of the rows."""
+        return Expected(self.mean[rows], self.covariance[rows], self.known[rows])
 
 
-def expected(records: Sizes, general: General, about: Real) -> _Model:
+def expected(records: Sizes, general: General, about: Real | None = None) -> Expected:
     """Give what one would find on the bells of some records.
 
     Parameters
@@ -125,15 +129,18 @@ def expected(records: Sizes, general: General, about: Real) -> _Model:
         What the records state.
     general : General
         Bells in general.
-    about : array of float, shape (n,)
-        Where the law is drawn as a straight line [ln m]: the likeliest ln d of each.
+    about : array of float, shape (n,), optional
+        Where the law is drawn as a straight line [ln m]; about the likeliest ln d of each unless given.
     """
-    mean, covariance = _prior(records.law, general, about)
+    mean, covariance = _prior(records.law, general, likely_ln_d(records, general) if about is None else about)
     precision = np.linalg.inv(covariance)
     told = np.where(records.known, 1.0 / records.sd**2, 0.0)
     narrowed = np.linalg.inv(precision + told[:, :, None] * np.eye(3))
     pull = np.einsum("nij,nj->ni", precision, mean) + told * records.value
-    return _Model(np.asarray(np.einsum("nij,nj->ni", narrowed, pull)), np.asarray(narrowed, dtype=np.float64))
+    middle = np.einsum("nij,nj->ni", narrowed, pull)
+    return Expected(
+        np.asarray(middle), np.asarray(narrowed, dtype=np.float64), np.asarray(records.known.any(axis=1))
+    )
 
 
 def _prior(law: NDArray[np.int64], general: General, about: Real) -> tuple[Real, Real]:
@@ -191,11 +198,11 @@ def likely_ln_d(sizes: Sizes, general: General) -> Real:
     guess = np.full(len(value), general.mean)
     for column, found in ((2, by_mass), (1, by_note), (0, value[:, 0])):
         guess = np.where(known[:, column], found, guess)
-    return np.clip(guess, math.log(0.05), math.log(7.0))
+    return np.asarray(np.clip(guess, math.log(0.05), math.log(7.0)))
 
 
 def size_ratios(
-    found: Sizes, records: Sizes, general: General, law_shares: Sequence[float] | None = None
+    found: Sizes, records: Expected, general: General, law_shares: Sequence[float] | None = None
 ) -> Real:
     """Give what diameter, note and mass found say for each record, against bells in general.
 
@@ -203,8 +210,8 @@ def size_ratios(
     ----------
     found : Sizes
         What was found: one row for all records, or one for each.
-    records : Sizes
-        What the records state.
+    records : Expected
+        What one would find on the bells of the records.
     general : General
         Bells in general.
     law_shares : sequence of float, optional
@@ -217,36 +224,21 @@ def size_ratios(
         Logarithm of the likelihood ratio that each part adds to those before it; 0 where the find lacks it or
         the record has none of the three.
     """
-    rows = max(len(found.value), len(records.value))
-    of_records = expected(records, general, _about(records, found, general))
-    same = _cumulated(found, of_records, rows)
-    bells = []
+    same = _cumulated(found, records, max(len(found.value), len(records.mean)))
+    bells, rows = [], len(found.value)
+    about = likely_ln_d(found, general)
     for place, share in enumerate(law_shares or general.shares):
         nothing = Sizes(
-            np.zeros((len(found.value), 3)),
-            np.full((len(found.value), 3), UNKNOWN_SD),
-            np.full(len(found.value), place, dtype=np.int64),
+            np.zeros((rows, 3)), np.full((rows, 3), UNKNOWN_SD), np.full(rows, place, dtype=np.int64)
         )
-        anybody = expected(nothing, general, likely_ln_d(found, general))
-        bells.append(math.log(max(share, 1e-12)) + _cumulated(found, anybody, len(found.value)))
+        anybody = expected(nothing, general, about)
+        bells.append(math.log(max(share, 1e-12)) + _cumulated(found, anybody, rows))
     others = np.logaddexp.reduce(np.stack(bells), axis=0)
     gained = np.diff(same - others, axis=1, prepend=0.0)
-    useful = found.known & _any(records)[:, None]
-    return np.asarray(np.where(useful, gained, 0.0))
+    return np.asarray(np.where(found.known & records.known[:, None], gained, 0.0))
 
 
-def _about(records: Sizes, found: Sizes, general: General) -> Real:
-    """Give where the law of each record is drawn straight: about its own size, else about the find's."""
-    own = likely_ln_d(records, general)
-    return np.where(_any(records), own, likely_ln_d(found, general))
-
-
-def _any(sizes: Sizes) -> NDArray[np.bool_]:
-    """Say of each bell whether any of the three is known."""
-    return np.asarray(sizes.known.any(axis=1))
-
-
-def _cumulated(found: Sizes, model: _Model, rows: int) -> Real:
+def _cumulated(found: Sizes, model: Expected, rows: int) -> Real:
     """Give ln p(d), ln p(d, f), ln p(d, f, m) of what was found, careless hands and slips and all."""
     rule = rules()["careless"]
     chance = float(rule["chance"])
@@ -255,7 +247,7 @@ def _cumulated(found: Sizes, model: _Model, rows: int) -> Real:
     return np.logaddexp(careful, math.log(chance) + _with_slips(rough, model, rows))
 
 
-def _with_slips(found: Sizes, model: _Model, rows: int) -> Real:
+def _with_slips(found: Sizes, model: Expected, rows: int) -> Real:
     """Give the same of a find whose standard deviations hold; shape (rows, 3)."""
     variances = model.covariance + (found.sd**2)[:, :, None] * np.eye(3)
     lower = np.linalg.cholesky(np.broadcast_to(variances, (rows, 3, 3)))

@@ -55,7 +55,7 @@ class Castings:
         width = float((outside == 0).sum())
         # The share that misses lies beyond the ends, as an exponential of that scale on either side.
         fit = np.where(outside == 0, 1.0 - missed, missed * width / (2.0 * edge) * np.exp(-outside / edge))
-        return np.asarray(np.minimum(fit, 1.0 - missed))
+        return np.asarray(np.clip(fit, 1e-12, 1.0 - missed))
 
     def ratio(
         self, found: Sequence[Years], stated: Sequence[Sequence[Years]], usual: Real | None = None
@@ -86,6 +86,24 @@ class Castings:
                 hit = sum(weighted[end] - weighted[start] for start, end in bounds)
                 mass = sum(self._below[end] - self._below[start] for start, end in bounds)
                 answer[row] = np.log(hit / mass / general)
+        return answer
+
+    def pair_ratios(self, one: Sequence[Sequence[Years]], other: Sequence[Sequence[Years]]) -> Real:
+        """Give what two statements say for being of one bell, pair by pair; 0 where either is empty."""
+        made: dict[tuple[Years, ...], tuple[float, Real]] = {}
+        answer = np.zeros(len(one))
+        for row, (stated, found) in enumerate(zip(one, other, strict=True)):
+            if not stated or not found:
+                continue
+            key = tuple(found)
+            if key not in made:
+                fit = self.fit(found) * self.density
+                made[key] = float(fit.sum()), np.concatenate([[0.0], np.cumsum(fit)])
+            general, weighted = made[key]
+            bounds = [self._bounds(span) for span in stated]
+            hit = sum(weighted[end] - weighted[start] for start, end in bounds)
+            mass = sum(self._below[end] - self._below[start] for start, end in bounds)
+            answer[row] = np.log(hit / mass / general)
         return answer
 
     def of_founder(self, own: Iterable[Sequence[Years]], weight: float = 2.0) -> Real:

@@ -1,0 +1,44 @@
+"""``soundbow twins``: pairs of records that may be one bell."""
+
+import sys
+from datetime import date
+from pathlib import Path
+
+import click
+
+from registry.cli.identify_sheet import twins_data, twins_sheet
+from registry.cli.options import format_option, registry_option
+from registry.cli.progress import WIDTH
+from registry.cli.registry_file import opened
+from registry.cli.rows import as_json
+from registry.store.identity import read_lives, read_named, read_records
+
+
+@click.command(epilog="Example:  soundbow twins --registry bells.db")
+@registry_option()
+@format_option("table", "json")
+def command(registry: Path, answer_as: str) -> None:
+    """Propose pairs of records that may be one bell, each with what speaks for and against it.
+
+    Two bells of one survey are never proposed, nor two that visits saw in two towers at one time.
+    """
+    from registry.derive.identity.comparison import Register  # noqa: PLC0415 - numpy, where needed
+    from registry.derive.identity.twins import find_twins  # noqa: PLC0415
+
+    with opened(registry) as connection:
+        register = Register(read_records(connection), date.today().year)
+        found = find_twins(
+            register, lambda ids: read_lives(connection, ids), _draw if sys.stderr.isatty() else None
+        )
+        named = read_named(connection, [bell_id for pair in found for bell_id in (pair.first, pair.second)])
+    if answer_as == "json":
+        click.echo(as_json({"records": len(register.records), "pairs": twins_data(found, named)}), nl=False)
+    else:
+        click.echo(twins_sheet(found, named, len(register.records)), nl=False)
+
+
+def _draw(done: int, total: int) -> None:
+    """Draw how many pairs are compared over the last drawing, and wipe it when all are."""
+    filled = WIDTH * done // max(total, 1)
+    text = f"{'#' * filled}{'.' * (WIDTH - filled)} {done} of {total} pairs"
+    click.echo(f"\r{text}" if done < total else f"\r{' ' * len(text)}\r", nl=False, err=True)

@@ -1,0 +1,120 @@
+"""The commands ``identify`` and ``twins`` on the sample district."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from registry.intake import load
+
+CHECKOUT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="module")
+def registry(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Load the surveys of the sample district."""
+    path = tmp_path_factory.mktemp("identify") / "bells.db"
+    report = load([CHECKOUT / "sample_data" / "surveys"], path, jobs=1)
+    assert not report.has_errors
+    return path
+
+
+class TestIdentify:
+    """A bell without papers."""
+
+    def test_a_bell_of_the_registry(self, soundbow, registry: Path) -> None:
+        """Facts of the Barbora bell name her, and the sheet says why and what to mind."""
+        told = ["--mouth-diameter-mm", 861, "--inscription", "decus et scut_m", "--cast", "17XX"]
+        ended = soundbow("identify", "--registry", registry, *told, "--no-status")
+        assert ended.code == 0
+        assert "morusany-st-wenceslas-barbora" in ended.out.split("\n\n")[2]
+        assert "speaks" in ended.out
+        assert "no proof" in ended.out
+        assert "Do not polish" in ended.out
+
+    def test_as_data(self, soundbow, registry: Path) -> None:
+        """The probabilities of the data sum to one, and factors carry their weight in bits."""
+        told = ["--mouth-diameter-mm", 860, "--cast", "17XX", "--most", 2]
+        ended = soundbow("identify", "--registry", registry, *told, "--format", "json")
+        data = ended.data
+        assert ended.code == 0
+        assert len(data["candidates"]) == 2
+        shares = [each["probability"] for each in data["candidates"]]
+        assert sum(shares) + data["rest"] + data["none"] == pytest.approx(1.0)
+        assert shares == sorted(shares, reverse=True)
+        assert {each["fact"] for each in data["candidates"][0]["factors"]} == {
+            "mouth_diameter_mm",
+            "cast_years",
+        }
+        assert data["next"][0]["expected_bits"] > 0.1
+        assert data["compared"] == ["mouth_diameter_mm", "cast_years"]
+
+    def test_a_bell_of_no_record(self, soundbow, registry: Path) -> None:
+        """A small steel bell with words that nobody has is most likely none of them."""
+        told = ["--mouth-diameter-mm", 300, "--inscription", "quixote zeppelin", "--material", "aluminium"]
+        ended = soundbow("identify", "--registry", registry, *told, "--cast", 1931)
+        assert ended.code == 0
+        assert ended.out.startswith("Most likely none")
+
+    def test_all_faults_at_once(self, soundbow, registry: Path) -> None:
+        """What cannot be read is wrong usage, and each fault is told."""
+        told = ["--mass-kg", "heavy", "--cast", "once", "--loops", "many", "--unregistered", 2]
+        ended = soundbow("identify", "--registry", registry, *told)
+        assert ended.code == 2
+        for name in ("--mass-kg", "--cast", "--loops", "--unregistered"):
+            assert name in ended.err
+        assert "Traceback" not in ended.err
+
+    @pytest.mark.parametrize("words", [[], ["--hum-hz", "300"], ["--material", "unknown"]])
+    def test_something_must_be_told(self, soundbow, registry: Path, words: list[str]) -> None:
+        """Without a fact that can be compared there is nothing to answer."""
+        ended = soundbow("identify", "--registry", registry, *words)
+        assert ended.code == 2
+        assert "at least one fact" in ended.err
+
+    def test_no_registry(self, soundbow, tmp_path: Path) -> None:
+        """A file that is not there is told, without a trace."""
+        ended = soundbow("identify", "--registry", tmp_path / "none.db", "--mass-kg", 400)
+        assert ended.code == 1
+        assert "none.db" in ended.err
+
+    def test_an_empty_registry(self, soundbow, tmp_path: Path) -> None:
+        """A registry without bells has none of them, for certain."""
+        form = tmp_path / "empty.yaml"
+        form.write_text(
+            "form: soundbow survey 1\n"
+            "survey: {id: e-2020, kind: visit, date: 2020-01-01, surveyors: [Ada], not_inspected: []}\n"
+            "tower: {id: e, name: Empty, place: Nowhere}\n",
+            encoding="utf-8",
+        )
+        path = tmp_path / "empty.db"
+        assert soundbow("load", form, "--registry", path).code == 0
+        ended = soundbow("identify", "--registry", path, "--mass-kg", 400, "--format", "json")
+        assert ended.code == 0
+        assert ended.data["none"] == 1.0
+        assert soundbow("twins", "--registry", path).code == 0
+
+
+class TestTwins:
+    """Records that may be one bell."""
+
+    def test_the_alphabet_bell(self, soundbow, registry: Path) -> None:
+        """The sample district has one pair: the bell bought in 1931, and the one missing since 1890."""
+        ended = soundbow("twins", "--registry", registry, "--format", "json")
+        (pair,) = ended.data["pairs"]
+        assert ended.code == 0
+        assert [bell["id"] for bell in pair["bells"]] == [
+            "sint-brandaan-klepklok",
+            "vellmark-museum-alphabet",
+        ]
+        assert pair["probability"] > 0.3
+        assert pair["factors"][0]["fact"] == "inscription"
+        assert json.dumps(ended.data)
+
+    def test_for_people(self, soundbow, registry: Path) -> None:
+        """The sheet names both with their towers, and says what to do."""
+        ended = soundbow("twins", "--registry", registry)
+        assert ended.code == 0
+        assert "1 pair of 79 records" in ended.out
+        assert "District Museum" in ended.out
+        assert "look at the bell" in ended.out
