@@ -164,6 +164,13 @@ SILENT = [
 ]
 
 
+def test_every_rule_has_a_case_on_each_side():
+    """Each rule of the file is tried with a value on which it must fire, and one on which it must not."""
+    written = set(yaml.safe_load(shipped_text("schema", "rules", "condition.yaml"))["rules"])
+    assert {case.values[0].id for case in FIRING} == written
+    assert {case.values[0].id for case in SILENT} == written
+
+
 @pytest.mark.parametrize(("rule", "value"), FIRING)
 def test_rule_fires_beyond_its_threshold(rule, value):
     """Just beyond its threshold, and on each of its words, a rule fires and gives its grades."""
