@@ -73,7 +73,7 @@ def is_language(tag: str) -> bool:
     return (
         (_language(language) is not None or _is_local_language(language))
         and (script is None or is_script(script.capitalize()))
-        and (region is None or region.isdigit() or is_country(region.upper()) or _was_country(region.upper()))
+        and (region is None or region.isdigit() or _is_or_was_country(region.upper()))
         and len(set(variants)) == len(variants)
         and len(set(singletons)) == len(singletons)
     )
@@ -100,15 +100,25 @@ def is_script(code: str) -> bool:
     )
 
 
+_OF_USERS = re.compile("AA|Q[M-Z]|X[A-Z]|ZZ").fullmatch
+
+
 @lru_cache(maxsize=1024)
 def is_country(code: str) -> bool:
-    """Say whether a two-letter code names a present country, written as in ISO 3166-1: ``AT``."""
+    """Say whether a two-letter code names a present country or is left to users: ``AT``, ``XK``.
+
+    ISO 3166-1 leaves AA, QM to QZ, XA to XZ and ZZ to its users.
+    """
+    return bool(_OF_USERS(code)) or _is_registered_country(code)
+
+
+def _is_registered_country(code: str) -> bool:
     return bool(re.fullmatch("[A-Z]{2}", code)) and _found("countries", alpha_2=code) is not None
 
 
-def _was_country(code: str) -> bool:
-    """Say whether a code named a country once, as language tags may keep it."""
-    return _found("historic_countries", alpha_2=code) is not None
+def _is_or_was_country(code: str) -> bool:
+    """Say whether a code names a country or named one once, as language tags may keep it."""
+    return _is_registered_country(code) or _found("historic_countries", alpha_2=code) is not None
 
 
 def language_name(tag: str) -> str | None:
@@ -138,6 +148,8 @@ def country_name(code: str) -> str | None:
     """Give the usual English name of a country; None if unknown."""
     if not is_country(code):
         return None
+    if _OF_USERS(code):
+        return f"code of the users' own ({code})"
     country = _found("countries", alpha_2=code)
     return str(getattr(country, "common_name", country.name))
 

@@ -65,7 +65,7 @@ class Script(NamedTuple):
 
 
 class Country(NamedTuple):
-    """A country code of two letters, ISO 3166-1."""
+    """A country code of two letters, ISO 3166-1, those left to its users included."""
 
 
 class RelativePath(NamedTuple):

@@ -131,7 +131,7 @@ def test_read(kind, text, value) -> None:
         (Language(), "german", "bad-language", "write de"),
         (Script(), "Fraktur", "bad-language", "write Latf"),
         (Country(), "UK", "bad-country", "write GB"),
-        (Country(), "XX", "bad-country", "look"),
+        (Country(), "OO", "bad-country", "look"),
         (Coordinate("latitude"), "45,9", "bad-coordinate", "point"),
         (Coordinate("latitude"), "95", "bad-coordinate", "between"),
     ],

@@ -121,13 +121,17 @@ def test_scripts(code: str, name: str | None) -> None:
         ("AUT", None),
         ("UK", None),
         ("DD", None),
-        ("ZZ", None),
+        ("ZZ", "code of the users' own (ZZ)"),
+        ("XK", "code of the users' own (XK)"),
+        ("QM", "code of the users' own (QM)"),
+        ("QL", None),
+        ("AB", None),
         ("", None),
         ("AT\n", None),
     ],
 )
 def test_countries(code: str, name: str | None) -> None:
-    """A country code is one of ISO 3166-1 today, in capitals."""
+    """A country code is one of ISO 3166-1 today, or one that it leaves to its users, in capitals."""
     assert is_country(code) is (name is not None)
     assert country_name(code) == name
 

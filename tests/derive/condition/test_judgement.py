@@ -175,9 +175,11 @@ class TestRecasting:
         assert sum("recast" in withheld(each) for each in judged) > 50
 
     def test_sample(self):
-        """No bell of the sample district is offered: all are old, protected, or of an unknown country."""
-        for history in histories_of(surveys()).values():
-            assert "recast" not in codes(judge(history, ON))
+        """One bell of the sample district is offered: young, unprotected, cracked through, country known."""
+        offered = [
+            bell for bell, each in histories_of(surveys()).items() if "recast" in codes(judge(each, ON))
+        ]
+        assert offered == ["pelagoussa-st-nicholas-harbour"]
 
 
 class TestOptions:
