@@ -11,7 +11,9 @@ from typing import Any, NamedTuple, Protocol
 from registry.geography import CoordinateError, read_coordinate
 from registry.geography.areas import Area, read_area, write_area, written
 from registry.inscriptions.formulas import formulas
+from registry.model.edtf import EdtfError, parse_edtf
 from registry.model.pitch import CENTS_PER_SIXTEENTH, GERMAN_A_HZ, frequency_of, read_note
+from registry.model.validity import read_validity
 from registry.model.vocabulary import vocabulary
 from registry.units import QuantityError, read_quantity
 
@@ -281,6 +283,20 @@ class Day(_Sorted):
             raise ValueError("a day, YYYY-MM-DD") from None
 
 
+class Time(_Sorted):
+    """A date expression, EDTF."""
+
+    def read(self, text: str) -> str:
+        """Read a date or an interval."""
+        if len(text) > LONGEST_TEXT:
+            raise ValueError(f"at most {LONGEST_TEXT} characters")
+        try:
+            read_validity(text)
+            return parse_edtf(text).text
+        except EdtfError as error:
+            raise ValueError(f"{error.expected}; {error.remedy}") from error
+
+
 class Flag(_Sorted):
     """A wish that is there or not."""
 
@@ -325,8 +341,8 @@ class Around(NamedTuple):
         return latitude, longitude, radius_km
 
     def write(self, value: tuple[float, float, float]) -> str:
-        """Write the three with commas between them."""
-        return ",".join(written(number) for number in value)
+        """Write the three with commas between them, no farther than coordinates are read."""
+        return ",".join(written(round(number, 15)) for number in value)
 
     def rank(self, value: tuple[float, float, float]) -> tuple[float, float, float]:
         """Sort as they are."""

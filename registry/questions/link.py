@@ -99,9 +99,14 @@ def _sensible(query: BellQuery, ignored: list[Ignored]) -> BellQuery:
     if query.exact and not query.text:
         ignored.append(Ignored("exact", "yes", "it goes with words"))
         query = query._replace(exact=False)
-    bounded = (query.century, query.from_year, query.to_year, *query.mass_kg)
+    if query.region_at and not query.region:
+        ignored.append(Ignored("at", query.region_at, "it goes with a region"))
+        query = query._replace(region_at=None)
+    bounded = (query.region_at, query.century, query.from_year, query.to_year, *query.mass_kg)
     if query.certain and all(each is None for each in bounded):
-        ignored.append(Ignored("certain", "yes", "it goes with years of casting or a mass"))
+        ignored.append(
+            Ignored("certain", "yes", "it goes with years of casting, a mass or a region at a date")
+        )
         query = query._replace(certain=False)
     usual = usual_sort(query)
     if query.sort.removeprefix("-") == "distance" and not (query.near or query.nearest):

@@ -20,6 +20,7 @@ from registry.questions.kinds import (
     Polygon,
     Size,
     Term,
+    Time,
     Whole,
     Words,
 )
@@ -96,7 +97,12 @@ PARAMETERS: tuple[Parameter, ...] = (
         "Class given in a requisition.", many=True,
     ),
     Parameter(
-        "region", "region", Identifier(), "region", "--region", "Region of the tower, by id.", many=True
+        "region", "region", Identifier(), "region", "--region",
+        "Region of the tower, by id, with all that lie in it.", many=True,
+    ),
+    Parameter(
+        "at", "region_at", Time(), "there at", "--at",
+        "With a region: bells that were, or may have been, there at this date (EDTF)."
     ),
     Parameter(
         "country", "country", Country(), "country", "--country", "Country of the tower, two letters.",

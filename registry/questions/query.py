@@ -19,6 +19,9 @@ class BellQuery(NamedTuple):
         Ids of recurrent formulas, one of which must be recognised on the bell.
     founder_id, material, status, region, country, note, crack_state, profile_class, wartime_class : tuple
         Wanted terms; ``note`` in scientific pitch, e.g. ``C#4``.
+    region_at : str or None
+        A date, EDTF: bells that were or may have been in the region then, by the borders asked for; for
+        None bells whose tower lies in it. Regions hold those within them.
     condition : tuple of int or "not-assessed"
         Grades 0 to 3 of the surveyors, or bells without any.
     grade : tuple of int or "not-graded"
@@ -87,6 +90,7 @@ class BellQuery(NamedTuple):
     area: Area | None = None
     exact: bool = False
     formula: tuple[str, ...] = ()
+    region_at: str | None = None
 
 
 SORTS = ("place", "name", "date", "diameter", "mass", "note", "condition", "distance")

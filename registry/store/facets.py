@@ -25,13 +25,13 @@ FACETS = {
     "condition": "bell.condition",
     "grade": "bell.grade_at_least",
     "crack_state": "bell.crack_state",
-    "region": "bell.region",
+    "region": "",
     "country": "bell.country",
     "note": "bell.note_name",
     "profile_class": "bell.profile_class",
     "wartime_class": "bell.wartime_class",
 }
-"""Each facet with what it counts by; the names are those of the filters."""
+"""Each facet with what it counts by, regions apart; the names are those of the filters."""
 
 VOCABULARIES = {
     "material": "material",
@@ -57,6 +57,8 @@ def facets(search: Search) -> dict[str, list[FacetValue]]:
     if query.century is not None:
         widened = Search(search.conn, query._replace(century=None))
         counted["century"] = _counted(widened, ("century",), widened.conditions)[0]
+    if "region" not in counted:
+        counted["region"] = _by_region(search, search.conditions)
     # Those that nothing was asked of share their bells, and one look at these.
     rest = tuple(name for name in FACETS if name not in counted)
     counted |= dict(zip(rest, _counted(search, rest, search.conditions), strict=True))
@@ -65,8 +67,24 @@ def facets(search: Search) -> dict[str, list[FacetValue]]:
 
 def _counted(search: Search, names: tuple[str, ...], asked: list[Condition]) -> list[Counter[Any]]:
     """Count the bells that meet conditions by each of some facets."""
+    if names == ("region",):
+        return [_by_region(search, asked)]
     rows = search.select(", ".join(FACETS[name] for name in names), asked).fetchall()
     return [Counter(column) for column in zip(*rows, strict=True)] or [Counter() for _ in names]
+
+
+def _by_region(search: Search, asked: list[Condition]) -> Counter[Any]:
+    """Count by region; a tower lies in several where regions hold each other."""
+    counted: Counter[Any] = Counter()
+    bells = search.count_by_tower(asked)
+    placed: set[str] = set()
+    for tower_id, region_id in search.conn.execute("SELECT tower_id, region_id FROM tower_region"):
+        if tower_id in bells:
+            counted[region_id] += bells[tower_id]
+            placed.add(tower_id)
+    if nowhere := sum(count for tower, count in bells.items() if tower not in placed):
+        counted[None] = nowhere
+    return counted
 
 
 def _facet(conn: sqlite3.Connection, name: str, counted: Counter[Any]) -> list[FacetValue]:

@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 from registry.questions.query import SORTS as SORT_NAMES
 from registry.questions.query import BellQuery
+from registry.store.rows import to_json
 from registry.store.search_filters import MASS, Condition, conditions
 from registry.store.search_places import Places, places_of
 
@@ -40,7 +41,7 @@ SORTS = {
     "mass": MASS,
     "note": "bell.strike_hz",
     "condition": "bell.condition",
-    "distance": "distance_km",
+    "distance": "away.value",
 }
 assert set(SORTS) == set(SORT_NAMES)  # noqa: S101
 
@@ -81,15 +82,18 @@ class Search:
     def rows(self) -> list[dict[str, Any]]:
         """Give the bells of the page that is asked for."""
         query = self.query
-        columns = "bell.*"
+        columns, source = "bell.*", "bell_current AS bell"
+        values: tuple[Any, ...] = ()
         if query.near or query.nearest:
-            self.conn.create_function("away_km", 1, self.places.distance_km.get, deterministic=True)
-            columns = "bell.*, away_km(bell.tower_id) AS distance_km"
+            # Tower by tower: the other way round every bell would go through the list of towers.
+            columns = "bell.*, away.value AS distance_km"
+            source = "json_each(?) AS away CROSS JOIN bell_current AS bell ON bell.tower_id = away.key"
+            values = (to_json(self.places.distance_km),)
         where, asked = _where(self.conditions)
         limit = -1 if query.limit is None else query.limit
         cursor = self.conn.execute(
-            f"SELECT {columns} FROM bell_current AS bell {where} ORDER BY {self.order} LIMIT ? OFFSET ?",
-            (*asked, limit, query.offset),
+            f"SELECT {columns} FROM {source} {where} ORDER BY {self.order} LIMIT ? OFFSET ?",
+            (*values, *asked, limit, query.offset),
         )
         names = [column[0] for column in cursor.description]
         return [dict(zip(names, row, strict=True)) for row in cursor]

@@ -4,6 +4,7 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
+from registry.model.validity import read_validity
 from registry.questions.kinds import limits_hz
 from registry.questions.query import BellQuery, years_of
 from registry.store.text_search import formula_condition, text_condition
@@ -18,7 +19,7 @@ class Condition(NamedTuple):
         What it judges by.
     sql, values : str, tuple
         The condition and what stands for its question marks.
-    lacks : str
+    lacks, lack_values : str, tuple
         The condition that a bell gives no data for it; empty where every bell does.
     sure, sure_values : str, tuple
         The condition that a bell which meets it does so for certain; empty where there is no doubt.
@@ -30,10 +31,11 @@ class Condition(NamedTuple):
     lacks: str = ""
     sure: str = ""
     sure_values: tuple[Any, ...] = ()
+    lack_values: tuple[Any, ...] = ()
 
     def lacking(self) -> "Condition":
         """Give the condition for bells that cannot be judged."""
-        return Condition(self.name, self.lacks)
+        return Condition(self.name, self.lacks, self.lack_values)
 
     def doubted(self) -> "Condition":
         """Give the condition for bells that are found, but may not hold."""
@@ -47,7 +49,6 @@ TERMS = {
     "founder_id": "bell.founder_id",
     "material": "bell.material",
     "status": "bell.status",
-    "region": "bell.region",
     "country": "bell.country",
     "note": "bell.note_name",
     "crack_state": "bell.crack_state",
@@ -83,6 +84,70 @@ def _terms(query: BellQuery) -> Iterator[Condition]:
         if wanted:
             lacks = f"{column} IS NULL" + ("" if "unknown" in wanted else f" OR {column} = 'unknown'")
             yield Condition(name, f"{column} IN ({', '.join('?' * len(wanted))})", wanted, f"({lacks})")
+
+
+def _regions(query: BellQuery) -> Iterator[Condition]:
+    """Ask for regions: those its tower lies in today, or those of its towers at a date."""
+    if not query.region:
+        return
+    among = f"region_id IN ({', '.join('?' * len(query.region))})"
+    if query.region_at is None:
+        # Where a border is loaded and the tower has a place, the answer is known.
+        unloaded = (
+            f"EXISTS (SELECT 1 FROM ({_as_rows(len(query.region))}) WHERE id NOT IN (SELECT id FROM region))"
+        )
+        yield Condition(
+            "region",
+            f"bell.tower_id IN (SELECT tower_id FROM tower_region WHERE {among})",
+            query.region,
+            f"(bell.region IS NULL AND (bell.latitude_deg IS NULL OR {unloaded}))",
+            lack_values=query.region,
+        )
+        return
+    may, may_values = _then(query.region_at, "from_earliest", "until_latest")
+    must, must_values = _then(query.region_at, "from_latest", "until_earliest")
+    there = (
+        "EXISTS (SELECT 1 FROM bell_stay JOIN tower_region ON tower_region.tower_id = bell_stay.tower_id"
+        f" WHERE bell_id = bell.id AND state = 'there' AND {among} AND "
+    )
+    # Somewhere that nobody tells, or in a tower of which no region is known.
+    unknown = (
+        f"(EXISTS (SELECT 1 FROM bell_stay WHERE bell_id = bell.id AND {may} AND (state = 'unknown' OR"
+        " (state = 'there' AND tower_id NOT IN (SELECT tower_id FROM tower_region))))"
+        f" AND NOT {there}{may}))"
+    )
+    unknown_values = (*may_values, *query.region, *may_values)
+    sure, sure_values = f"{there}{must})", (*query.region, *must_values)
+    if query.certain:
+        yield Condition("region", sure, sure_values, unknown, lack_values=unknown_values)
+    else:
+        yield Condition(
+            "region",
+            f"{there}{may})",
+            (*query.region, *may_values),
+            unknown,
+            sure,
+            sure_values,
+            unknown_values,
+        )
+
+
+def _as_rows(count: int) -> str:
+    """Write so many question marks as rows with an id."""
+    return " UNION ALL ".join(["SELECT ? AS id"] * count)
+
+
+def _then(text: str, begins: str, ends: str) -> tuple[str, tuple[str, ...]]:
+    """Give the condition that a stay has a day in common with a date (``registry.model.life.Stay``)."""
+    then = read_validity(text)
+    parts, values = ["TRUE"], []
+    if then.last is not None:
+        parts.append(f"({begins} IS NULL OR {begins} <= ?)")
+        values.append(then.last)
+    if then.first is not None:
+        parts.append(f"({ends} IS NULL OR {ends} >= ?)")
+        values.append(then.first)
+    return " AND ".join(parts), tuple(values)
 
 
 def _grades(query: BellQuery) -> Iterator[Condition]:
@@ -175,5 +240,5 @@ def _visits(query: BellQuery) -> Iterator[Condition]:
 
 
 _MAKERS: tuple[Callable[[BellQuery], Iterator[Condition]], ...] = (
-    _formulas, _tower, _terms, _grades, _years, _sizes, _notes, _recordings, _visits,
+    _formulas, _regions, _tower, _terms, _grades, _years, _sizes, _notes, _recordings, _visits,
 )  # fmt: skip

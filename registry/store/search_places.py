@@ -19,6 +19,9 @@ AMONG = "bell.tower_id IN (SELECT value FROM json_each(?))"
 RIM_M = 0.01
 """Nearer to the rim than this a distance is measured once more, by Karney's method."""
 
+SAME_KM = 1e-6
+"""Towers that are as far as the last of the nearest, to a millimetre, come too."""
+
 CountByTower = Callable[[list[Condition]], dict[str, int]]
 
 
@@ -56,7 +59,7 @@ def places_of(
         latitude, longitude, wanted = query.nearest
         every = towers_near(conn, latitude, longitude, None)
         reach_km = _reach(every, count_by_tower([*others, *made]), wanted)
-        distance_km = {tower: away for tower, away in every.items() if away <= reach_km}
+        distance_km = {tower: away for tower, away in every.items() if away <= reach_km + SAME_KM}
         made.append(_among("nearest", distance_km))
     return Places(tuple(made), distance_km)
 

@@ -7,7 +7,7 @@ from registry.model.vocabulary import label_of
 from registry.questions.kinds import Flag, Grade, Term
 from registry.questions.link import Pairs
 from registry.questions.parameters import BY_NAME
-from registry.wording.words import coordinates, day, grade, plain_number, plural
+from registry.wording.words import coordinates, date_words, day, grade, plain_number, plural
 
 SORTS = {
     "place": "place",
@@ -29,7 +29,7 @@ UNJUDGED = {
     "material": "material not known",
     "status": "status not known",
     "founder_id": "founder not known",
-    "region": "region not known",
+    "region": "not known whether in the region",
     "country": "country not known",
     "note": "no note on record",
     "notes": "no strike note measured or written down",
@@ -48,6 +48,7 @@ UNJUDGED = {
 """Why a bell could not be judged, by the filter that asks."""
 
 DOUBTFUL = {
+    "region": "may not have been there then",
     "year": "may be of other years",
     "mass_kg": "mass computed, its interval reaches beyond the limits",
 }
@@ -89,6 +90,8 @@ def in_words(name: str, text: str) -> str:  # noqa: PLR0911 - one line a kind
         return f"within {number}\u202fkm of {place}" if name == "near" else f"the {number} nearest to {place}"
     if name == "area":
         return f"within an area of {plural(kind.read(text).corners, 'corner')}"
+    if name == "at":
+        return f"{title} {date_words(text)}"
     if name == "no_survey_since":
         return f"{title} {day(text)}"
     if isinstance(kind, Grade):

@@ -73,7 +73,9 @@ def questions(draw: st.DrawFn) -> BellQuery:
     near = draw(st.one_of(st.none(), st.tuples(LATITUDES, LONGITUDES, decimals(1e-3, 20_000, 9))))
     nearest = draw(st.one_of(st.none(), st.tuples(LATITUDES, LONGITUDES, st.integers(1, 1000))))
     century = draw(st.one_of(st.none(), st.integers(1, 30)))
-    bounded = any(each is not None for each in (century, *years, *masses))
+    regions = draw(several(IDS, "region"))
+    at = draw(st.sampled_from([None, "1850", "1815/1918", "../1700"])) if regions else None
+    bounded = any(each is not None for each in (at, century, *years, *masses))
     kinds = [name for name in SORTS if name != "distance" or near or nearest]
     words = draw(st.text(st.characters(codec="utf-8"), max_size=30))
     words = " ".join(words.replace("\0", " ").split())
@@ -88,7 +90,8 @@ def questions(draw: st.DrawFn) -> BellQuery:
         crack_state=draw(terms("crack")),
         profile_class=draw(terms("profile")),
         wartime_class=draw(terms("wartime")),
-        region=draw(several(IDS, "region")),
+        region=regions,
+        region_at=at,
         country=draw(several(st.sampled_from(["FR", "AT", "NL"]), "country")),
         note=draw(several(NOTES, "note")),
         condition=draw(terms("condition")),
@@ -175,6 +178,8 @@ def test_one_spelling(given, canonical) -> None:
         ([("note_from", "A4"), ("note_to", "A3")], "note_from"),
         ([("mass_from", "5"), ("mass_to", "4")], "mass_from"),
         ([("certain", "yes")], "certain"),
+        ([("exact", "yes")], "exact"),
+        ([("at", "1850")], "at"),
         ([("sort", "distance")], "sort"),
         ([("near", "0,0,20005")], "near"),
         ([("near", "0,0")], "near"),
@@ -207,7 +212,7 @@ def test_every_part_can_be_asked_everywhere() -> None:
     assert len({parameter.option for parameter in PARAMETERS if parameter.option}) == len(PARAMETERS) - 3
     assert all(low.name in BY_NAME and high.name in BY_NAME for low, high in RANGES)
     many = {parameter.field for parameter in PARAMETERS if parameter.many}
-    assert set(TERMS) | {"condition", "grade", "formula"} == many
+    assert set(TERMS) | {"condition", "grade", "formula", "region"} == many
 
 
 def test_notes_reach_half_a_semitone_and_sixteenths_are_exact() -> None:
