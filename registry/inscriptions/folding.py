@@ -8,11 +8,12 @@ stands for lost letters.
 import re
 import unicodedata
 from collections import defaultdict
+from collections.abc import Sequence
 from functools import cache, lru_cache
 from itertools import product
 from typing import NamedTuple
 
-from registry.inscriptions.spelling import Sequence, spelling
+from registry.inscriptions.spelling import Rule, spelling
 
 GAP = "*"
 """Lost letters, in a word and in its keys."""
@@ -178,7 +179,13 @@ def _spread(text: str, letters: int) -> Key:
     return Key(text, tuple(place * letters // len(text) for place in range(len(text))))
 
 
-def _folded(key: Key, *, unfinished: bool = False) -> Key:
+def run_together(keys: Sequence[Key]) -> Key:
+    """Put words together as one, so that it does not matter how they were parted."""
+    text = "".join(key.text for key in keys)
+    return _folded(Key(text, tuple(origin for key in keys for origin in key.origins)), whole=False)
+
+
+def _folded(key: Key, *, unfinished: bool = False, whole: bool = True) -> Key:
     """Apply the sequences to each stretch of Latin letters; the ends of a word are no ends beside a gap."""
     if GAP not in key.text and not _LATIN.fullmatch(key.text):
         return key
@@ -190,7 +197,7 @@ def _folded(key: Key, *, unfinished: bool = False) -> Key:
         part = Key(stretch, origins)
         if _LATIN.fullmatch(stretch):
             last = number == len(stretches) - 1 and not unfinished
-            part = _sequenced(part, begins=number == 0, ends=last)
+            part = _sequenced(part, begins=whole and number == 0, ends=whole and last)
         parts.append(part)
         place += len(stretch)
         if number < len(stretches) - 1:
@@ -199,7 +206,7 @@ def _folded(key: Key, *, unfinished: bool = False) -> Key:
     text = "".join(part.text for part in parts)
     joined = tuple(origin for part in parts for origin in part.origins)
     gaps = re.compile(re.escape(GAP) + "+")
-    return _replaced(Key(text, joined), Sequence("gaps", gaps, GAP, "", ("", "")))
+    return _replaced(Key(text, joined), Rule("gaps", gaps, GAP, "", ("", "")))
 
 
 def _sequenced(key: Key, *, begins: bool, ends: bool) -> Key:
@@ -217,7 +224,7 @@ def _sequenced(key: Key, *, begins: bool, ends: bool) -> Key:
     return key
 
 
-def _replaced(key: Key, rule: Sequence) -> Key:
+def _replaced(key: Key, rule: Rule) -> Key:
     """Replace what a rule finds; what is put takes the places of what was there."""
     if rule.find.search(key.text) is None:
         return key

@@ -7,13 +7,13 @@ stand in their order: half of its letters and two words at least, or three words
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from functools import cache
-from itertools import pairwise
+from itertools import pairwise, permutations
 from typing import Any, NamedTuple
 
 import yaml
 
 from registry.inscriptions.alike import alike
-from registry.inscriptions.folding import GAP, STOPS, keys_of
+from registry.inscriptions.folding import GAP, STOPS, Key, keys_of, run_together
 from registry.inscriptions.normalising import Normalised, Word, normalise
 from registry.resources import shipped_text
 
@@ -29,6 +29,9 @@ RUN = 3
 RUN_LETTERS = 10
 LEAST_LETTERS = 7
 """Letters that must stand in a run of words, and at all; below, chance would do."""
+
+LONGEST_INITIALS = 8
+"""Letters, with stops between them, of a word that can be initials."""
 
 STRAY = 3
 """Words of something else that may stand between two words of a formula."""
@@ -47,13 +50,14 @@ class Formula(NamedTuple):
 class Recognised(NamedTuple):
     """A formula found in a text.
 
-    ``start`` and ``end`` bound it there; ``share`` is the part of its letters that stand. ``how`` is
-    ``words`` or ``initials``; ``backwards`` says that it was read from the end.
+    ``start`` and ``end`` bound it; ``letters`` of it stand, a ``share`` of those of its wording. ``how``
+    is ``words`` or ``initials``; ``backwards`` says that it was read from the end.
     """
 
     formula: Formula
     start: int
     end: int
+    letters: int
     share: float
     how: str
     backwards: bool
@@ -137,7 +141,7 @@ def recognise(text: str) -> tuple[Recognised, ...]:
     for backwards in (False, True):
         for found in _found_in(normalise(text, backwards=backwards), backwards=backwards):
             before = best.get(found.formula.id)
-            if before is None or found.share > before.share:
+            if before is None or found.letters > before.letters:
                 best[found.formula.id] = found
     kept = [each for each in best.values() if not any(_covers(other, each) for other in best.values())]
     return tuple(sorted(kept, key=lambda each: (each.start, each.formula.id)))
@@ -145,14 +149,15 @@ def recognise(text: str) -> tuple[Recognised, ...]:
 
 def _covers(other: Recognised, each: Recognised) -> bool:
     """Say whether one formula is a mere part of another that stands there more fully."""
-    return other.start <= each.start and each.end <= other.end and other.share > each.share
+    return other.start <= each.start and each.end <= other.end and other.letters > each.letters
 
 
 def _found_in(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
     words = [word for word in text.words if not word.is_gap]
     if not words:
         return
-    yield from _as_initials(words, backwards=backwards)
+    if not backwards:
+        yield from _as_initials(words)
     damaged = any(word.is_damaged for word in text.words)
     for wording in _likely(words, damaged=damaged):
         placed = _placed(wording, words)
@@ -162,28 +167,29 @@ def _found_in(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
         if placed and _is_enough(wording, sorted(placed), stands, enough * wording.needed):
             share = min(stands / max(wording.needed, 1), 1.0)
             start, end = min(word.start for word in at), max(word.end for word in at)
-            yield Recognised(wording.formula, start, end, share, "words", backwards)
+            yield Recognised(wording.formula, start, end, stands, share, "words", backwards)
     yield from _run_together(text, backwards=backwards)
 
 
-def _as_initials(words: Sequence[Word], *, backwards: bool) -> Iterable[Recognised]:
+def _as_initials(words: Sequence[Word]) -> Iterable[Recognised]:
     """Find initials: single letters that follow each other, or one word of capitals."""
-    if backwards:
-        return
-    signs = ["".join(_signs_of(word)) for word in words]
+    signs = ["".join(_signs_of(word)) if len(word.letters) <= LONGEST_INITIALS else "" for word in words]
     for letters, formula in _initials().items():
         count = len(letters)
-        for start in range(len(words) - count + 1):
-            if tuple(signs[start : start + count]) == letters:
-                yield Recognised(
-                    formula, words[start].start, words[start + count - 1].end, 1.0, "initials", backwards
-                )
-                break
-        for word, sign in zip(words, signs, strict=True):
-            capitals = all(letter.isupper() for letter in word.letters if letter not in STOPS)
-            if sign == "".join(letters) and capitals:
-                yield Recognised(formula, word.start, word.end, 1.0, "initials", backwards)
-                break
+        runs = [
+            (start, start + count)
+            for start in range(len(words) - count + 1)
+            if tuple(signs[start : start + count]) == letters
+        ]
+        runs += [
+            (start, start + 1)
+            for start, sign in enumerate(signs)
+            if sign == "".join(letters) and words[start].is_capitals
+        ]
+        for start, end in runs[:1]:
+            yield Recognised(
+                formula, words[start].start, words[end - 1].end, count, 1.0, "initials", backwards=False
+            )
 
 
 def _signs_of(word: Word) -> Iterable[str]:
@@ -287,20 +293,21 @@ def _run_together(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
     """Find whole formulas whose words are parted otherwise, or not at all."""
     joined = text.joined
     for wording in _wordings():
-        if wording.free:
-            continue
-        for whole in _joined(wording):
-            at = joined.find(whole)
-            if at >= 0:
-                places = [origin for word in text.words for origin in word.origins][at : at + len(whole)]
-                yield Recognised(wording.formula, min(places), max(places) + 1, 1.0, "words", backwards)
-                break
+        at = next(
+            ((joined.text.find(whole), len(whole)) for whole in _joined(wording) if whole in joined.text),
+            None,
+        )
+        if at is not None:
+            places = joined.origins[at[0] : at[0] + at[1]]
+            yield Recognised(wording.formula, min(places), max(places) + 1, at[1], 1.0, "words", backwards)
 
 
 @cache
 def _joined(wording: _Wording) -> tuple[str, ...]:
-    """Give a wording as letters without spaces, with the words that may be missing and without them."""
+    """Give a wording as letters without spaces: with the words that may be missing or not, in any order."""
     firsts = [min(keys, key=lambda key: (len(key) == 1, key)) for keys in wording.words]
-    whole = "".join(firsts)
-    needed = "".join(key for key, optional in zip(firsts, wording.optional, strict=True) if not optional)
-    return tuple(dict.fromkeys(each for each in (whole, needed) if len(each) >= RUN_LETTERS))
+    needed = [key for key, optional in zip(firsts, wording.optional, strict=True) if not optional]
+    orders = permutations(firsts) if wording.free else (firsts, needed)
+    whole = ("".join(words) for words in orders)
+    joined = (run_together([Key(each, tuple(range(len(each))))]).text for each in whole)
+    return tuple(dict.fromkeys(each for each in joined if len(each) >= RUN_LETTERS))

@@ -90,6 +90,7 @@ _OPENERS = {
 }
 _CLOSERS = {closer: opener for opener, (closer, _) in _OPENERS.items()}
 _RANK = {status: rank for rank, status in enumerate(Status)}
+_FIRST_MARK = "\u0300"
 _UNDERDOT, _TIES = "\u0323", "\u0361\u035c"
 _DASHES = "-\u2010\u2011\u2012\u2013\u2014\u2015\u2212"
 _DOTS = ".·․‧•"
@@ -121,11 +122,16 @@ class _Parser:
     def __init__(self, text: str) -> None:
         self.text = text
         self.open: list[tuple[str, int]] = []
+        self.status = Status.CLEAR
         self.problems: list[SignProblem] = []
 
     def pieces(self) -> Iterator[Piece]:
         at = 0
         while at < len(self.text):
+            if self._is_plain(at):
+                yield Piece(Kind.LETTER, self.text[at], at, at + 1, self.status)
+                at += 1
+                continue
             piece = self._line(at) or self._gap(at)
             if piece is not None:
                 yield piece
@@ -133,6 +139,9 @@ class _Parser:
                 continue
             step = self._bracket(at)
             if step:
+                self.status = max(
+                    (_OPENERS[sign][1] for sign, _ in self.open), key=_RANK.__getitem__, default=Status.CLEAR
+                )
                 at += step
                 continue
             piece = self._letter(at)
@@ -140,6 +149,14 @@ class _Parser:
             at = piece.end
         for sign, where in self.open:
             self.problems.append(SignProblem(where, sign, f"{sign} is not closed by {_OPENERS[sign][0]}"))
+
+    def _is_plain(self, at: int) -> bool:
+        """Say whether a letter without marks stands here: most do, and need no closer look."""
+        return (
+            self.text[at].isascii()
+            and self.text[at].isalnum()
+            and (at + 1 == len(self.text) or self.text[at + 1] < _FIRST_MARK)
+        )
 
     def _line(self, at: int) -> Piece | None:
         """Read the end of a line or field; one with letters close on both sides goes through a word."""
@@ -236,9 +253,7 @@ class _Parser:
         sign = self.text[at:end]
         if not any(each.isalnum() or each in _SIGNS for each in sign):
             kind = Kind.SPACE if sign.isspace() else Kind.POINT
-            return Piece(kind, sign, at, end, self._status())
-        if sign.isascii():
-            return Piece(Kind.LETTER, sign, at, end, self._status())
+            return Piece(kind, sign, at, end, self.status)
         marks = unicodedata.normalize("NFD", sign)
         kept = "".join(each for each in marks if each != _UNDERDOT and each not in _TIES)
         return Piece(
@@ -246,12 +261,6 @@ class _Parser:
             unicodedata.normalize("NFC", kept),
             at,
             end,
-            self._status(unclear=_UNDERDOT in marks),
+            Status.UNCLEAR if _UNDERDOT in marks and self.status is Status.CLEAR else self.status,
             ligature=any(tie in marks for tie in _TIES),
         )
-
-    def _status(self, *, unclear: bool = False) -> Status:
-        statuses = [_OPENERS[sign][1] for sign, _ in self.open]
-        if unclear:
-            statuses.append(Status.UNCLEAR)
-        return max(statuses, key=_RANK.__getitem__, default=Status.CLEAR)

@@ -74,7 +74,7 @@ def question(text: str) -> Question:
                 tuple(each for each in begins if len(each) >= LEAST_BEGINNING),
             )
         )
-    return Question(text, tuple(asked), "".join(word.keys[0] for word in standing), recognise(text))
+    return Question(text, tuple(asked), normal.joined.text, recognise(text))
 
 
 def spans(asked: Question, transcription: str, *, also_backwards: bool = False) -> tuple[Span, ...]:
@@ -137,9 +137,10 @@ def _run_together(asked: Question, text: Normalised) -> Iterable[Span]:
     """Find what is asked where the words are parted otherwise."""
     if len(asked.joined) < LEAST_JOINED or GAP in asked.joined:
         return
-    at = text.joined.find(asked.joined)
+    joined = text.joined
+    at = joined.text.find(asked.joined)
     if at >= 0:
-        places = [place for word in text.words for place in word.origins][at : at + len(asked.joined)]
+        places = joined.origins[at : at + len(asked.joined)]
         yield min(places), max(places) + 1
 
 

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
-from registry.inscriptions.folding import GAP, LONGEST_WORD, STOPS, Key, keys_of, name_keys
+from registry.inscriptions.folding import GAP, LONGEST_WORD, STOPS, Key, keys_of, name_keys, run_together
 from registry.inscriptions.leiden import Kind, Piece, Status, parse
 
 LONGEST = 20_000
@@ -47,6 +47,11 @@ class Word(NamedTuple):
         return self.standing == 0
 
     @property
+    def is_capitals(self) -> bool:
+        """Whether all its letters are capitals."""
+        return all(letter.isupper() for letter in self.letters if letter not in STOPS)
+
+    @property
     def is_damaged(self) -> bool:
         """Whether letters of it are lost."""
         return self.most != 0
@@ -75,9 +80,9 @@ class Normalised(NamedTuple):
         return tuple(places)
 
     @property
-    def joined(self) -> str:
+    def joined(self) -> Key:
         """The first keys without spaces: for words that stand together, or are parted otherwise."""
-        return "".join(word.keys[0] for word in self.words)
+        return run_together([Key(word.keys[0], word.origins) for word in self.words])
 
 
 @lru_cache(maxsize=4096)

@@ -10,7 +10,7 @@ import yaml
 from registry.resources import shipped_text
 
 
-class Sequence(NamedTuple):
+class Rule(NamedTuple):
     """One replacement inside words: pattern, what is put, its source, and two spellings it makes one."""
 
     name: str
@@ -31,7 +31,7 @@ class Spelling(NamedTuple):
 
     signs: Mapping[str, tuple[str, ...]]
     name_signs: Mapping[str, tuple[str, ...]]
-    sequences: tuple[Sequence, ...]
+    sequences: tuple[Rule, ...]
     abbreviations: Mapping[str, tuple[str, ...]]
     stopped: Mapping[str, tuple[str, ...]]
     lexicon: tuple[str, ...]
@@ -58,7 +58,7 @@ def spelling() -> Spelling:
             for form in forms:
                 abbreviations[form] = (*abbreviations.get(form, ()), word)
     sequences = tuple(
-        Sequence(each["name"], re.compile(each["find"]), each["put"], each["source"], tuple(each["same"]))
+        Rule(each["name"], re.compile(each["find"]), each["put"], each["source"], tuple(each["same"]))
         for each in data["sequences"]
     )
     groups = (*data["signs"], *data["sequences"], *data["abbreviations"], *data["doubtful"])

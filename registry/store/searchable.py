@@ -67,7 +67,7 @@ def _normalised(history: BellHistory) -> Iterator[Row]:
                 row["number"],
                 int(backwards),
                 " ".join("|".join(word.keys) for word in normal.words),
-                normal.joined,
+                normal.joined.text,
                 letters[::-1] if backwards else letters,
                 int(any(word.most is None for word in normal.words)),
             )
