@@ -1,5 +1,6 @@
 """The text as it is read, and the letters as they stand on the metal, both from one transcription."""
 
+from collections.abc import Sequence
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -17,13 +18,15 @@ class Text(NamedTuple):
 
 
 @lru_cache(maxsize=4096)
-def reading_text(transcription: str) -> Text:
+def reading_text(transcription: str, *, backwards: bool = False) -> Text:
     """Give the text for reading: abbreviations and lost letters filled in, superfluous ones left out.
 
     Lines run on, words that a line end parts are joined, and what is lost and not restored stands as
     ``[…]``. Capitals and punctuation stay as they are; it is derived, and never replaces the transcription.
+    With ``backwards`` the line is read from its end, as one that runs retrograde or stands mirrored.
     """
-    return _written(transcription, in_reading=True)
+    pieces = parse(transcription).pieces
+    return _written(pieces[::-1] if backwards else pieces, in_reading=True)
 
 
 @lru_cache(maxsize=4096)
@@ -33,14 +36,14 @@ def letters_on_bell(transcription: str) -> Text:
     What the edition expands, restores or supplies is not on the metal and is left out; so are points
     between words. The exact search compares these.
     """
-    return _written(transcription, in_reading=False)
+    return _written(parse(transcription).pieces, in_reading=False)
 
 
-def _written(transcription: str, *, in_reading: bool) -> Text:
+def _written(pieces: Sequence[Piece], *, in_reading: bool) -> Text:
     """Write the pieces that count, single spaces between what they part."""
     text, space = "", False
     origins: list[int] = []
-    for piece in parse(transcription).pieces:
+    for piece in pieces:
         sign = _sign(piece, in_reading=in_reading)
         if sign is None:
             space = True

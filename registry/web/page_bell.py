@@ -23,6 +23,13 @@ from registry.wording.choosing import cautions_of_bell, newest_of, newest_readin
 from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture, spectrum_of_readings
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
 from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
+from registry.wording.inscriptions import (
+    AskedWords,
+    InscriptionShown,
+    Sign,
+    inscription_shown,
+    signs_in,
+)
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
 from registry.wording.recordings import RecordingsShown, recordings_shown
 
@@ -66,7 +73,8 @@ class BellPage:
     mass_picture: Annotated[MassPicture | None, "Its mass beside those of like bells; None without a law."]
     partials_survey: Annotated[str | None, "That survey."]
     masses: Annotated[list[Row], "Masses stated elsewhere."]
-    inscriptions: Annotated[list[Row], "Inscriptions, each as its newest survey has it."]
+    inscriptions: Annotated[list[InscriptionShown], "Inscriptions, each as its newest survey has it."]
+    signs: Annotated[list[Sign], "Leiden signs that stand in them."]
     events: Annotated[list[Row], "Events of its life, in the order of their dates."]
     events_elsewhere: Annotated[list[Row], "Events of other bells that name this one."]
     known_bells: Annotated[set[str], "Bells named in events that have a page."]
@@ -136,7 +144,8 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             mass_picture=_masses(conn, bell),
             partials_survey=next((row["survey_id"] for row in sections["partial"]), None),
             masses=sections["earlier_mass"],
-            inscriptions=inscriptions,
+            inscriptions=[inscription_shown(row, AskedWords(*asked_words(ask))) for row in inscriptions],
+            signs=signs_in(row["transcription"] for row in inscriptions),
             events=events,
             events_elsewhere=elsewhere,
             known_bells=pages_survey.read_bell_ids(conn, named),
@@ -151,6 +160,11 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             condition=shown,
         ),
     )
+
+
+def asked_words(ask: Ask) -> tuple[str, bool]:
+    """Read the words that led here, to be marked: their text, and whether exactly their letters."""
+    return ask.one("text")[:200], ask.one("exact") == "yes"
 
 
 def _masses(conn: sqlite3.Connection, bell: Row) -> MassPicture | None:
