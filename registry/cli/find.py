@@ -14,6 +14,7 @@ from registry.questions.query import SORTS
 from registry.store.dictionary import read_table
 from registry.store.mark import mark_of
 from registry.store.search import FoundBells, find_bells
+from registry.store.text_hits import told_hits
 from registry.wording.asked import DOUBTFUL, UNJUDGED, reasons
 
 COLUMNS = (
@@ -36,6 +37,8 @@ DISTANCE = Column("distance_km", "distance")
     epilog="\b\nExamples:\n"
     "  soundbow find --registry bells.db --century 15 --certain\n"
     "  soundbow find maria --registry bells.db --note E4 --format csv\n"
+    "  soundbow find --registry bells.db o rex glorie --format json\n"
+    "  soundbow find --registry bells.db --formula verbum-domini\n"
     "  soundbow find --registry bells.db --nearest 45.74 -7.38 20 --no-survey-since 2015\n"
     "  soundbow find --registry bells.db --within valley.geojson --from-note A3 --to-note C#5"
 )
@@ -51,19 +54,21 @@ def command(
 ) -> None:
     """Find bells for which everything asked holds; of an option given twice, one value is enough.
 
-    WORDS must all stand in names, places, founders or inscriptions. Bells that cannot be judged for want of
-    data are counted, never dropped in silence, and so are bells found whose date or mass may not hold. The
-    answer carries its question as a link, which the pages and --link answer alike.
+    WORDS must all stand in names, places, founders or inscriptions, there in whatever spelling, also damaged
+    or as a formula that they are part of; [---] and [..] in WORDS stand for lost letters. Bells that cannot
+    be judged for want of data are counted, never dropped in silence, and so are bells found whose date or
+    mass may not hold. The answer carries its question as a link, which the pages and --link answer alike.
     """
     query = question_of(words, options).query._replace(limit=limit)
     with opened(registry) as connection:
         found = find_bells(connection, query)
+        hits = told_hits(connection, query, found.rows) if answer_as == "json" else {}
         table = read_table(connection, "bell_current")
         mark = mark_of(connection)
     measured = query.near is not None or query.nearest is not None
     asked = {"link": link_of(query), "registry": mark}
     if answer_as == "json":
-        click.echo(as_json(asked | found._asdict()), nl=False)
+        click.echo(as_json(asked | found._asdict() | {"hits": hits}), nl=False)
     elif answer_as == "geojson":
         counts = {"total": found.total, "unjudged": found.unjudged, "doubtful": found.doubtful}
         click.echo(as_geojson(found.rows, **asked, **counts), nl=False)

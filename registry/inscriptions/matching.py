@@ -100,7 +100,7 @@ def spans(asked: Question, transcription: str, *, also_backwards: bool = False) 
         found += _run_together(asked, text)
     wanted = {each.formula.id for each in asked.formulas}
     found += [(each.start, each.end) for each in recognise(transcription) if each.formula.id in wanted]
-    return _apart(_whole(transcription, span) for span in found)
+    return together(transcription, found)
 
 
 def exact_spans(text: str, transcription: str) -> tuple[Span, ...]:
@@ -111,7 +111,12 @@ def exact_spans(text: str, transcription: str) -> tuple[Span, ...]:
     while at >= 0:
         found.append((letters.origins[at], letters.origins[at + len(wanted) - 1] + 1))
         at = letters.text.find(wanted, at + len(wanted))
-    return _apart(_whole(transcription, span) for span in found)
+    return together(transcription, found)
+
+
+def together(transcription: str, found: Iterable[Span]) -> tuple[Span, ...]:
+    """Widen places by the brackets that belong to their letters, and join those that touch or overlap."""
+    return apart(_whole(transcription, span) for span in found)
 
 
 def _answers(asked: Question, wanted: Asked, word: Word) -> bool:
@@ -210,7 +215,7 @@ def _whole(text: str, span: Span) -> Span:
     return start, end
 
 
-def _apart(found: Iterable[Span]) -> tuple[Span, ...]:
+def apart(found: Iterable[Span]) -> tuple[Span, ...]:
     """Join places that touch or overlap."""
     joined: list[Span] = []
     for start, end in sorted(set(found)):

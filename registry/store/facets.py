@@ -4,6 +4,7 @@ import sqlite3
 from collections import Counter
 from typing import Any, NamedTuple
 
+from registry.inscriptions.formulas import formulas
 from registry.model.vocabulary import vocabulary
 from registry.store.search import Search
 from registry.store.search_filters import UNGRADED, Condition
@@ -30,8 +31,15 @@ FACETS = {
     "note": "bell.note_name",
     "profile_class": "bell.profile_class",
     "wartime_class": "bell.wartime_class",
+    "formula": "(SELECT group_concat(DISTINCT formula) FROM inscription_formula WHERE bell_id = bell.id)",
 }
 """Each facet with what it counts by, regions apart; the names are those of the filters."""
+
+SEVERAL = frozenset({"formula"})
+"""Facets of which a bell can have several values; they come with commas between them."""
+
+WITHOUT = {"formula": "none recognised"}
+"""What a facet calls bells without a value, where that is not that nobody knows."""
 
 VOCABULARIES = {
     "material": "material",
@@ -89,12 +97,23 @@ def _by_region(search: Search, asked: list[Condition]) -> Counter[Any]:
 
 def _facet(conn: sqlite3.Connection, name: str, counted: Counter[Any]) -> list[FacetValue]:
     labels = _labels(conn, name)
+    if name in SEVERAL:
+        counted = _apart(counted)
     values = sorted(value for value in counted if value is not None)
     made = [FacetValue(value, labels.get(value, str(value)), counted[value]) for value in values]
     if None in counted:
         word = UNGRADED.get(name)
-        label = word.replace("-", " ") if word else "not known"
+        label = word.replace("-", " ") if word else WITHOUT.get(name, "not known")
         made.append(FacetValue(word, label, counted[None]))
+    return made
+
+
+def _apart(counted: Counter[Any]) -> Counter[Any]:
+    """Count each of several values by itself."""
+    made: Counter[Any] = Counter()
+    for values, bells in counted.items():
+        for value in (None,) if values is None else values.split(","):
+            made[value] += bells
     return made
 
 
@@ -102,6 +121,8 @@ def _labels(conn: sqlite3.Connection, name: str) -> dict[Any, str]:
     """Give the words for people for the values of a facet, where these are codes."""
     if name == "founder_id":
         return dict(conn.execute("SELECT id, name FROM founder WHERE name IS NOT NULL"))
+    if name == "formula":
+        return {id_: formula.text for id_, formula in formulas().items()}
     if name == "region":
         return dict(conn.execute("SELECT id, name FROM region"))
     if name == "century":

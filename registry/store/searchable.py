@@ -3,15 +3,13 @@
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from registry.inscriptions.answers import BACKWARDS
 from registry.inscriptions.folding import GAP
 from registry.inscriptions.formulas import recognise
 from registry.inscriptions.normalising import Normalised, Word, normalise, normalise_names
 from registry.inscriptions.reading import letters_on_bell
 from registry.store.history import BellHistory
 from registry.store.rows import Row
-
-BACKWARDS = frozenset({"retrograde", "mirrored", "mixed"})
-"""Words of ``writing_direction`` for lines whose transcription may stand in either order."""
 
 
 def rows_of_words(history: BellHistory, current: dict[str, Any]) -> dict[str, list[Row]]:

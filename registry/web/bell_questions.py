@@ -20,7 +20,7 @@ BESIDE = ("page", "registry", "bbox")
 
 FACETS = (
     "founder", "century", "material", "status", "condition", "grade", "crack", "profile", "wartime", "region",
-    "country", "note",
+    "country", "note", "formula",
 )  # fmt: skip
 """Parts of a question that are offered with their values, in the order of the page."""
 

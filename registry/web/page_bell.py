@@ -11,6 +11,7 @@ from datasette.utils.asgi import Response
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
 from registry.drawing.unrolled import UnrolledDrawing
+from registry.inscriptions.answers import AskedWords
 from registry.judging import Settings, judge_bell
 from registry.model.cautions import Caution, cautions
 from registry.store import pages, pages_sound, pages_survey
@@ -23,13 +24,7 @@ from registry.wording.choosing import cautions_of_bell, newest_of, newest_readin
 from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture, spectrum_of_readings
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
 from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
-from registry.wording.inscriptions import (
-    AskedWords,
-    InscriptionShown,
-    Sign,
-    inscription_shown,
-    signs_in,
-)
+from registry.wording.inscriptions import InscriptionShown, Sign, inscription_shown, signs_in
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
 from registry.wording.recordings import RecordingsShown, recordings_shown
 
@@ -114,6 +109,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     wear = by_subject(derived, "strike-point")
     newest_visit = pages_survey.read_newest_visit(conn, bell["tower_id"])
     judged = judge_bell(conn, bell_id, settings=Settings(date.today()))
+    words = AskedWords(ask.one("text")[:200], ask.one("exact") == "yes", ask.many("formula"))
     there = judged if judged is not None and not judged.gone else None
     shown = condition_shown(there, MOST_COLUMNS) if there else None
     said = shown.option_cautions if shown else []
@@ -144,7 +140,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             mass_picture=_masses(conn, bell),
             partials_survey=next((row["survey_id"] for row in sections["partial"]), None),
             masses=sections["earlier_mass"],
-            inscriptions=[inscription_shown(row, AskedWords(*asked_words(ask))) for row in inscriptions],
+            inscriptions=[inscription_shown(row, words) for row in inscriptions],
             signs=signs_in(row["transcription"] for row in inscriptions),
             events=events,
             events_elsewhere=elsewhere,
@@ -160,11 +156,6 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             condition=shown,
         ),
     )
-
-
-def asked_words(ask: Ask) -> tuple[str, bool]:
-    """Read the words that led here, to be marked: their text, and whether exactly their letters."""
-    return ask.one("text")[:200], ask.one("exact") == "yes"
 
 
 def _masses(conn: sqlite3.Connection, bell: Row) -> MassPicture | None:

@@ -17,11 +17,13 @@ from registry.store.mark import mark_of
 from registry.store.pages import Row
 from registry.store.search import Search, find_bells
 from registry.store.search_filters import UNGRADED
+from registry.store.text_hits import hits, told_hits, words_of
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import FACETS, PAGE_SIZE, Question, asked, asked_plainly, shown, toggled
 from registry.web.tabular import as_csv
 from registry.wording.asked import SORTS, graded
+from registry.wording.inscriptions import HitShown, hits_shown
 from registry.wording.words import heading
 
 FACET_VALUES_SHOWN = 12
@@ -51,6 +53,8 @@ class BellsPage:
     title: Annotated[str, "Heading of the page."]
     question: Annotated[Question, "What was asked."]
     rows: Annotated[list[Row], "The bells of this page."]
+    hits: Annotated[Mapping[str, list[HitShown]], "Inscriptions that answer, by bell."]
+    led_by: Annotated[Pairs, "What the pages of the bells are told, so that they mark it too."]
     facets: Annotated[list[Facet], "Values to narrow or widen the search by."]
     first: Annotated[int, "Number of the first bell of this page."]
     pages: Annotated[int, "Number of pages."]
@@ -84,13 +88,17 @@ def bells_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     read = asked(ask)
     search = Search(conn, read.query)
     values = dict(read.pairs)
+    rows = search.rows()
+    found = hits(conn, words_of(read.query), (row["id"] for row in rows))
     return rendering.page(
         ask,
         "bells",
         BellsPage(
             title="Bells",
             question=shown(conn, ask, read, search),
-            rows=search.rows(),
+            rows=rows,
+            hits=hits_shown(found),
+            led_by=[pair for pair in read.pairs if pair[0] in ("text", "exact", "formula")],
             facets=_facets(facets(search), read.pairs),
             first=read.query.offset + 1,
             pages=max(-(-search.total // PAGE_SIZE), 1),
@@ -124,6 +132,7 @@ def bells_json(conn: sqlite3.Connection, ask: Ask) -> Response:
             "not_judged": found.unjudged,
             "may_not_hold": found.doubtful,
             "bells": found.rows,
+            "hits": told_hits(conn, read.query, found.rows),
         }
     )
 

@@ -1,16 +1,15 @@
 """Inscriptions for people: the diplomatic text with what was asked marked in it, and what follows from it."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from typing import Any, NamedTuple
 
+from registry.inscriptions.answers import NOTHING_ASKED, AskedWords
 from registry.inscriptions.formulas import Formula, Recognised, recognise
 from registry.inscriptions.leiden import Kind, Status, parse
-from registry.inscriptions.matching import Part, Span, exact_spans, parts_of, question, spans
+from registry.inscriptions.matching import Part, excerpt, parts_of
 from registry.inscriptions.normalising import normalise
 from registry.inscriptions.reading import reading_text
-
-BACKWARDS = frozenset({"retrograde", "mirrored", "mixed"})
-"""Words of ``writing_direction`` for lines whose letters may answer from their end."""
+from registry.store.text_hits import Hit
 
 SIGNS = {
     "expanded": ("(abc)", "abbreviation filled in"),
@@ -65,25 +64,6 @@ class InscriptionShown(NamedTuple):
         return any(part.marked for part in self.parts)
 
 
-class AskedWords(NamedTuple):
-    """Words that were asked for, and whether exactly their letters."""
-
-    text: str = ""
-    exact: bool = False
-
-    def places(self, transcription: str, direction: str | None) -> Sequence[Span]:
-        """Give the places in a transcription that answer."""
-        text = self.text.encode("utf-8", "replace").decode()
-        if not text.strip():
-            return ()
-        if self.exact:
-            return exact_spans(text, transcription)
-        return spans(question(text), transcription, also_backwards=direction in BACKWARDS)
-
-
-NOTHING_ASKED = AskedWords()
-
-
 def inscription_shown(row: dict[str, Any], asked: AskedWords = NOTHING_ASKED) -> InscriptionShown:
     """Make what is shown of an inscription from its row."""
     text = row["transcription"] or ""
@@ -108,6 +88,21 @@ def _runs_backwards(direction: str | None, found: Sequence[Recognised]) -> bool:
     if found:
         return all(each.backwards for each in found)
     return direction in ("retrograde", "mirrored")
+
+
+class HitShown(NamedTuple):
+    """One inscription among those found: its place, what kind of text answers, and an excerpt of it."""
+
+    hit: Hit
+    parts: tuple[Part, ...]
+
+
+def hits_shown(found: Mapping[str, Sequence[Hit]]) -> dict[str, list[HitShown]]:
+    """Cut what answers into excerpts, by bell."""
+    return {
+        bell_id: [HitShown(hit, excerpt(parts_of(hit.text, hit.marks))) for hit in hits]
+        for bell_id, hits in found.items()
+    }
 
 
 def how_recognised(found: Recognised) -> str:
