@@ -164,6 +164,10 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "outside-parent": (W, "a region does not lie in the parent it names"),
     "regions-in-circle": (W, "regions name each other as parent in a circle"),
     "version-of-a-version": (W, "a border is called a version of one that is itself a version"),
+    # Founders
+    "variant-shared": (E, "a spelling belongs to two founders, and neither time nor place tells them apart"),
+    "founder-contradiction": (W, "two statements on a founder exclude each other"),
+    "unknown-founder": (N, "no entry is there for the founder named"),
     # Report
     "missing-glyph": (E, "no font of the report has this character"),
     # Load

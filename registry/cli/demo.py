@@ -14,7 +14,7 @@ from registry.resources import copy_missing, shipped_folder
 
 PORT = 8321
 HOST = "127.0.0.1"
-SHOWN = ("surveys", "vellmark.geojson", "README.md")
+SHOWN = ("surveys", "vellmark.geojson", "founders.yaml", "README.md")
 """What of the sample data is copied; the faulty forms stay where they are."""
 
 

@@ -2,6 +2,7 @@
 
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 import click
 
@@ -9,12 +10,10 @@ from registry.cli.options import force_option, registry_option
 from registry.cli.output import output_option, write_new
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
-from registry.forms.blank import FormKind, blank_form
-from registry.forms.json_schema import json_schema
+from registry.forms.blank import blank_form
+from registry.forms.blank_founders import blank_founders
+from registry.forms.json_schema import SchemaKind, json_schema
 from registry.store.known import known_tower
-
-SCHEMA_FILE = "survey.schema.json"
-"""The name by which the first line of a form finds its schema."""
 
 
 @click.command(
@@ -22,7 +21,9 @@ SCHEMA_FILE = "survey.schema.json"
     "  soundbow form -o north-gate-2026.yaml --schema\n"
     "  soundbow form --tower north-gate --registry bells.db -o north-gate-2026.yaml"
 )
-@click.option("--kind", type=click.Choice(["visit", "document"]), default="visit", show_default=True)
+@click.option(
+    "--kind", type=click.Choice(["visit", "document", "founders"]), default="visit", show_default=True
+)
 @click.option("--tower", "tower_id", metavar="ID", help="A tower it knows: last values as comments.")
 @registry_option(required=False, text="The registry that knows the tower.")
 @output_option
@@ -30,7 +31,7 @@ SCHEMA_FILE = "survey.schema.json"
 @click.option("--schema", is_flag=True, help="Write the JSON Schema beside it, for editors.")
 @force_option
 def command(
-    kind: FormKind,
+    kind: Literal["visit", "document", "founders"],
     tower_id: str | None,
     registry: Path | None,
     output: Path | None,
@@ -38,10 +39,15 @@ def command(
     schema: bool,
     force: bool,
 ) -> None:
-    """Write a survey form: one visit to one tower, or one document that speaks of its bells."""
+    """Write a survey form: one visit to one tower, or one document that speaks of its bells.
+
+    With --kind founders it is a file of founders: their names in every spelling, times, places and ties.
+    """
     if schema and output is None:
         raise click.UsageError("--schema needs -o: the schema is written beside the form.")
     known = None
+    if kind == "founders" and tower_id is not None:
+        raise click.UsageError("--tower goes with a survey form, not with a file of founders.")
     if tower_id is not None:
         if registry is None:
             raise click.UsageError("--tower needs --registry: the registry knows the tower.")
@@ -49,11 +55,16 @@ def command(
             known = known_tower(connection, tower_id)
         if known is None:
             raise click.ClickException(f"{registry} has no tower {tower_id}.")
-    text = blank_form(kind, known, date.today(), bells=bells, schema=SCHEMA_FILE)
+    of: SchemaKind = "founders" if kind == "founders" else "survey"
+    schema_file = f"{of}.schema.json"
+    if kind == "founders":
+        text = blank_founders(schema=schema_file)
+    else:
+        text = blank_form(kind, known, date.today(), bells=bells, schema=schema_file)
     if output is None:
         click.echo(text, nl=False)
         return
     if schema:
-        write_new(output.with_name(SCHEMA_FILE), as_json(json_schema()).encode(), force=force)
+        write_new(output.with_name(schema_file), as_json(json_schema(of)).encode(), force=force)
     write_new(output, text.encode(), force=force)
     click.echo(f"{output} is ready to be filled in.", err=True)

@@ -8,10 +8,12 @@ from registry.forms.nodes import Entry, Items, Node, Scalar
 from registry.forms.shown import shown
 from registry.forms.tables import Slot, Table
 from registry.forms.values import NULL_WORDS
-from registry.model.survey import FORM_NAME
 from registry.units import unit_of
 
-START = f"start from a blank form, which says form: {FORM_NAME}"
+
+def start_from(form_name: str) -> str:
+    """Say how to begin a form of this name."""
+    return f"start from a blank form, which says form: {form_name}"
 
 
 def has_no_colon(name: str, entry: Entry) -> bool:
@@ -31,9 +33,9 @@ NOTHING = Finding(
 )
 
 
-def form_finding(read: str, remedy: str) -> Finding:
-    """Tell of a file that does not say it is this form."""
-    return Finding("unknown-form", read, f"form: {FORM_NAME}", remedy)
+def form_finding(read: str, remedy: str, form_name: str) -> Finding:
+    """Tell of a file that does not say it is the form of this name."""
+    return Finding("unknown-form", read, f"form: {form_name}", remedy)
 
 
 def after_hash(text: str, rest: str) -> Finding:

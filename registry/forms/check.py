@@ -58,7 +58,7 @@ def check_bytes(data: bytes, file: str, *, today: date, regions: Sequence[Region
         problem.level is Level.ERROR for problem in problems
     )
     digest = hashlib.sha256(data).hexdigest()
-    return Checked(file, digest, data, None if failed else shaped.read, _first_of(problems, file))
+    return Checked(file, digest, data, None if failed else shaped.read, first_of(problems, file))
 
 
 def check_file(path: Path, file: str, *, today: date, regions: Sequence[Region] = ()) -> Checked:
@@ -72,8 +72,8 @@ def check_file(path: Path, file: str, *, today: date, regions: Sequence[Region] 
         As for `check_bytes`.
     """
     try:
-        data = _bytes_of(path, file)
-    except _Unreadable as refused:
+        data = bytes_of(path, file)
+    except UnreadableError as refused:
         return Checked(file, "", b"", None, (refused.problem,))
     checked = check_bytes(data, file, today=today, regions=regions)
     if checked.read is None or not checked.read.survey.attachments:
@@ -82,7 +82,7 @@ def check_file(path: Path, file: str, *, today: date, regions: Sequence[Region] 
     return checked._replace(problems=tuple(sorted((*checked.problems, *missing), key=_place)))
 
 
-class _Unreadable(Exception):  # noqa: N818 - carries a problem of the user's file
+class UnreadableError(Exception):
     """The file cannot be read; says why."""
 
     def __init__(self, problem: Problem) -> None:
@@ -90,11 +90,17 @@ class _Unreadable(Exception):  # noqa: N818 - carries a problem of the user's fi
         self.problem = problem
 
 
-def _bytes_of(path: Path, file: str) -> bytes:
-    """Read a file, refusing what is no file, too large, or not to be had."""
+def bytes_of(path: Path, file: str) -> bytes:
+    """Read a file, refusing what is no file, too large, or not to be had.
 
-    def refuse(code: str, read: str, expected: str, remedy: str) -> _Unreadable:
-        return _Unreadable(whole_file_problem(file, code, read, expected, remedy))
+    Raises
+    ------
+    UnreadableError
+        With the problem that says why.
+    """
+
+    def refuse(code: str, read: str, expected: str, remedy: str) -> UnreadableError:
+        return UnreadableError(whole_file_problem(file, code, read, expected, remedy))
 
     try:
         kind = path.stat()
@@ -105,7 +111,7 @@ def _bytes_of(path: Path, file: str) -> bytes:
         if not S_ISREG(kind.st_mode):
             raise refuse("file-not-a-form", "a device or pipe", "a survey form", "copy it into a file first")
         if kind.st_size > LARGEST_BYTES:
-            raise _Unreadable(too_large(file, kind.st_size))
+            raise UnreadableError(too_large(file, kind.st_size))
         with path.open("rb") as stream:
             return stream.read(LARGEST_BYTES + 1)
     except (FileNotFoundError, NotADirectoryError):
@@ -151,7 +157,7 @@ def _missing_attachments(read: ReadSurvey, folder: Path, file: str) -> list[Prob
     return problems
 
 
-def _first_of(problems: list[Problem], file: str) -> tuple[Problem, ...]:
+def first_of(problems: list[Problem], file: str) -> tuple[Problem, ...]:
     """Put problems in the order of the file; of very many, keep the first and say how many there are."""
     problems.sort(key=_place)
     rest = len(problems) - MOST_PROBLEMS

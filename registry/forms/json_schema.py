@@ -6,12 +6,13 @@ calendar or register. Only keywords that draft 7 and draft 2020-12 have in commo
 editors read besides (``enumDescriptions``, ``patternErrorMessage``).
 """
 
-from typing import Any
+from typing import Any, Literal
 
 from registry.forms.editor_values import Schema, value_schema, written_definitions
 from registry.forms.hints import range_of
 from registry.model.dictionary import title_of
 from registry.model.fields import Day, Edtf, Field, Quantity, Whole, section_fields, section_title
+from registry.model.founders import FOUNDERS_FORM_NAME, Founders
 from registry.model.survey import FORM_NAME, Survey
 from registry.model.tower import Tower
 from registry.model.visit import Visit
@@ -21,9 +22,17 @@ from registry.units.tables import EXAMPLES
 _NOTHING = {"$ref": "#/$defs/nothing"}
 
 
-def json_schema() -> Schema:
-    """Write the JSON Schema of the form, draft 2020-12, from the model."""
-    return _Sections().whole_form()
+SchemaKind = Literal["survey", "founders"]
+
+_FORMS: dict[SchemaKind, tuple[type[Any], str, str]] = {
+    "survey": (Survey, FORM_NAME, "One visit to one tower, or one document that speaks of its bells."),
+    "founders": (Founders, FOUNDERS_FORM_NAME, "Founders and workshops, their names, times and places."),
+}
+
+
+def json_schema(kind: SchemaKind = "survey") -> Schema:
+    """Write the JSON Schema of a form, draft 2020-12, from the model."""
+    return _Sections().whole_form(*_FORMS[kind])
 
 
 class _Sections:
@@ -33,14 +42,14 @@ class _Sections:
         self.described: Schema = {}
         self.kinds_of_quantity: set[str] = set()
 
-    def whole_form(self) -> Schema:
-        form = {"title": "Form", "description": "Which form this is.", "const": FORM_NAME}
-        fields = section_fields(Survey)
+    def whole_form(self, whole: type[Any], form_name: str, description: str) -> Schema:
+        form = {"title": "Form", "description": "Which form this is.", "const": form_name}
+        fields = section_fields(whole)
         properties = {"form": form} | {field.name: self.property(field) for field in fields}
         return {
             "$schema": "https://json-schema.org/draft/2020-12/schema",
-            "title": FORM_NAME,
-            "description": "One visit to one tower, or one document that speaks of its bells.",
+            "title": form_name,
+            "description": description,
             "type": "object",
             "properties": properties,
             "required": ["form", *(field.name for field in fields if field.required)],

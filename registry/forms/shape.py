@@ -1,4 +1,4 @@
-"""The tree of a form made a typed survey, every value by the kind of its field."""
+"""The tree of a form made typed sections, every value by the kind of its field."""
 
 from collections.abc import Iterator
 from typing import Any, NamedTuple
@@ -29,15 +29,41 @@ class Shaped(NamedTuple):
 
 def shape_survey(tree: Tree, file: str) -> Shaped:
     """Type every value of a form by its field and report what does not fit."""
-    shaper = _Shaper(file, tree)
+    survey, written, problems = shape_form(tree, file, Survey, FORM_NAME)
+    if survey is None:
+        return Shaped(ReadSurvey(hollow(Survey), {}), problems, is_form=False)
+    return Shaped(ReadSurvey(survey, written), problems, is_form=True)
+
+
+def shape_form(
+    tree: Tree, file: str, whole: Any, form_name: str
+) -> tuple[Any, dict[Path, dict[str, Written]], list[Problem]]:
+    """Type every value of a form of some kind.
+
+    Parameters
+    ----------
+    tree : Tree
+        What was read of the file.
+    file : str
+        Its name for the problems.
+    whole : section class
+        The section that is the whole form.
+    form_name : str
+        What its key ``form`` says.
+
+    Returns
+    -------
+    tuple
+        The form (None where the file is another one), its values as written, and the problems.
+    """
+    shaper = _Shaper(file, tree, whole, form_name)
     root = tree.root
     if not isinstance(root, Section) or not shaper.is_this_form(root):
         if tree.complete and not isinstance(root, Section | None):
-            shaper.report(root, (), advice.form_finding("no keys", advice.START))
-        return Shaped(ReadSurvey(hollow(Survey), {}), shaper.problems, is_form=False)
+            shaper.report(root, (), advice.form_finding("no keys", advice.start_from(form_name), form_name))
+        return None, {}, shaper.problems
     body = Section({name: entry for name, entry in root.entries.items() if name != "form"}, *root[1:])
-    survey = shaper.section(table_of(Survey, ""), body, ())
-    return Shaped(ReadSurvey(survey, shaper.written), shaper.problems, is_form=True)
+    return shaper.section(table_of(whole, ""), body, ()), shaper.written, shaper.problems
 
 
 class _Here(NamedTuple):
@@ -55,8 +81,10 @@ class _Here(NamedTuple):
 class _Shaper:
     """Reads the sections of one form."""
 
-    def __init__(self, file: str, tree: Tree) -> None:
+    def __init__(self, file: str, tree: Tree, whole: Any, form_name: str) -> None:
         self.file = file
+        self.keys: tuple[str, ...] = whole._fields
+        self.form_name = form_name
         self.is_complete = tree.complete
         self.hash_lines = hash_lines(tree.text)
         self.problems: list[Problem] = []
@@ -71,20 +99,21 @@ class _Shaper:
         """Check the key that says which form this is; say whether the rest can be read as this one."""
         entry = root.entries.get("form")
         if entry is None:
-            known = any(name in Survey._fields for name in root.entries)
+            known = any(name in self.keys for name in root.entries)
             if self.is_complete:
-                self.report(root, ("form",), advice.form_finding("no such key", advice.START))
+                remedy = advice.start_from(self.form_name)
+                self.report(root, ("form",), advice.form_finding("no such key", remedy, self.form_name))
             return known
         node = entry.value
         text = " ".join(node.text.split()) if isinstance(node, Scalar) else ""
-        if text == FORM_NAME:
+        if text == self.form_name:
             return True
-        if text.lower() == FORM_NAME:
-            remedy = f"write {FORM_NAME}, in small letters"
+        if text.lower() == self.form_name:
+            remedy = f"write {self.form_name}, in small letters"
         else:
             remedy = "copy the values into a blank form of this kind; no other kind is read"
-        self.report(node, ("form",), advice.form_finding(text or "nothing", remedy))
-        return text.lower() == FORM_NAME
+        self.report(node, ("form",), advice.form_finding(text or "nothing", remedy, self.form_name))
+        return text.lower() == self.form_name
 
     def section(self, table: Table, node: Section, path: Path) -> Any:
         """Read one section; None where nothing stands in it."""

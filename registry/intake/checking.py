@@ -7,17 +7,20 @@ from pathlib import Path
 from typing import NamedTuple
 
 from registry.intake.files import Progress, find_files, located, source_path
+from registry.intake.founders import read_founders_files
 from registry.intake.judging import judge
+from registry.intake.planning import KINDS
 from registry.intake.preparing import Rules, Task, crew, jobs_for
 from registry.intake.regions import read_region_files, with_nesting_judged
 from registry.model.footprint import Footprint
 from registry.problems import Level, Problem
 from registry.store.database import fingerprint, not_a_registry, open_registry, schema_of
+from registry.store.founders import known_names
 from registry.store.known import footprints, known_regions
 
 
 class CheckReport(NamedTuple):
-    """What is wrong with some forms; ``files`` counts forms and region files."""
+    """What is wrong with some forms; ``files`` counts forms, region files and files of founders."""
 
     files: int
     problems: tuple[Problem, ...]
@@ -36,7 +39,7 @@ def check(
     progress: Progress | None = None,
     today: date | None = None,
 ) -> CheckReport:
-    """Check forms and region files, each by itself and all against each other.
+    """Check forms, region files and files of founders, each by itself and all against each other.
 
     Parameters
     ----------
@@ -64,7 +67,7 @@ def check(
                 for file in found.files
                 if file.kind == kind
             ]
-            for kind in ("form", "region")
+            for kind in KINDS
         }
         shown = {task.source: task.shown for of_kind in tasks.values() for task in of_kind}
         kept = [each for each in known_regions(known) if each.source not in shown] if known else []
@@ -72,7 +75,10 @@ def check(
             read_region_files(tasks["region"], {each.region.id: each.source for each in kept}),
             [each.region for each in kept],
         )
+        names = [name for name in known_names(known) if name.file not in shown] if known else []
+        people = read_founders_files(tasks["founders"], names)
         problems = [*found.problems, *(problem for file in borders for problem in file.problems)]
+        problems += [problem for file in people for problem in file.problems]
         regions = (*(each.region for each in kept), *(region for file in borders for region in file.regions))
         prints: list[Footprint] = []
         rules = Rules(today or datetime.now(UTC).astimezone().date(), regions)

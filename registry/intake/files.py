@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
 
+from registry.forms.check_founders import is_founders_file
 from registry.problems import Problem, whole_file_problem
 
 FORM_ENDINGS = (".yaml", ".yml")
@@ -15,7 +16,7 @@ Progress = Callable[[int, int], None]
 
 
 class FoundFile(NamedTuple):
-    """A file to read: where it is, what it is called for people, ``form`` or ``region``."""
+    """A file to read: where it is, what it is called for people, ``form``, ``region`` or ``founders``."""
 
     path: Path
     shown: str
@@ -31,7 +32,7 @@ class Found(NamedTuple):
 
 
 def find_files(paths: Sequence[Path]) -> Found:
-    """Find the forms and region files that some names mean.
+    """Find the forms, region files and files of founders that some names mean.
 
     A folder is gone through with all folders in it, in the order of the alphabet; files and folders whose
     name begins with a dot are left out, and so is every other kind of file. A file that is named by itself is
@@ -42,12 +43,12 @@ def find_files(paths: Sequence[Path]) -> Found:
     problems: list[Problem] = []
     for path in paths:
         if not path.is_dir():
-            _add(files, path, _kind(path.name) or "form")
+            _add(files, path, _kind(path) or "form")
             continue
         folders.append(path.resolve())
         before = len(files)
         for inner in _walk(path, problems):
-            kind = _kind(inner.name)
+            kind = _kind(inner)
             if kind:
                 _add(files, inner, kind)
         if len(files) == before and not any(path.resolve() in known.parents for known in files):
@@ -59,10 +60,10 @@ def find_files(paths: Sequence[Path]) -> Found:
     return Found(tuple(files.values()), tuple(folders), tuple(problems))
 
 
-def _kind(name: str) -> str | None:
-    lower = name.lower()
+def _kind(path: Path) -> str | None:
+    lower = path.name.lower()
     if lower.endswith(FORM_ENDINGS):
-        return "form"
+        return "founders" if is_founders_file(path) else "form"
     return "region" if lower.endswith(REGION_ENDINGS) else None
 
 

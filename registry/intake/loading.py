@@ -9,15 +9,17 @@ from typing import NamedTuple
 
 from registry.geography import Region
 from registry.intake.files import Found, Progress, find_files, located
+from registry.intake.founders import FoundersFile, read_founders_files
 from registry.intake.judging import judge
 from registry.intake.planning import plan_load, removed
 from registry.intake.preparing import Crew, Prepared, Rules, Task, crew, jobs_for
 from registry.intake.recordings import analyse_recordings, stale_recordings
-from registry.intake.regions import read_region_files, with_nesting_judged
+from registry.intake.regions import RegionFile, read_region_files, with_nesting_judged
 from registry.intake.writing import Writer, derivation
 from registry.model.footprint import Footprint
 from registry.problems import InputError, Level, Problem, whole_file_problem
 from registry.store.database import open_registry
+from registry.store.founders import known_names
 from registry.store.known import footprints, known_regions
 from registry.store.mark import sign
 from registry.store.publish import writing
@@ -60,7 +62,7 @@ def load(  # noqa: PLR0913 - each a choice of the user
     progress: Progress | None = None,
     today: date | None = None,
 ) -> LoadReport:
-    """Load forms and region files into a registry, which is made if there is none.
+    """Load forms, region files and files of founders into a registry, which is made if there is none.
 
     Parameters
     ----------
@@ -113,7 +115,9 @@ class _Run:
         self.waiting: list[Prepared] = []
         """Forms that may take the place of rows, written when all are judged."""
         self.prints: list[Footprint] = []
-        self.shown = {task.source: task.shown for task in (*self.plan.regions, *self.plan.forms)}
+        self.shown = {
+            task.source: task.shown for task in (*self.plan.regions, *self.plan.founders, *self.plan.forms)
+        }
         self.failed: set[str] = set()
         """Paths of files with errors."""
         self.problems: list[Problem] = list(found.problems)
@@ -123,6 +127,10 @@ class _Run:
             self._with_texts(self.plan.regions), {each.region.id: each.source for each in self.kept_regions}
         )
         self.region_files = with_nesting_judged(files, [each.region for each in self.kept_regions])
+        names = known_names(known) if known is not None and not self.plan.anew else []
+        self.founders_files = read_founders_files(
+            self._with_texts(self.plan.founders), [name for name in names if name.file not in self.shown]
+        )
 
     def borders(self) -> tuple[Region, ...]:
         """Give the regions that forms are checked against: those kept and those that come."""
@@ -137,7 +145,7 @@ class _Run:
         now = datetime.now(UTC).isoformat(timespec="seconds")
         with suppress(_AbandonedError), ExitStack() as stack:
             writer = Writer(stack, self.database, anew=self.plan.anew, now=now, times=times)
-            self._take_regions(writer)
+            self._take_places_and_people(writer)
             self._take_forms(writer, workers, progress)
             self._judge(writer)
             if self.plan.anew:
@@ -160,14 +168,24 @@ class _Run:
             else:
                 yield task
 
-    def _take_regions(self, writer: Writer) -> None:
-        for file in self.region_files:
-            if file.refused or not file.task.stored:
-                self.problems += file.problems
-            if file.refused:
-                self._fail(file.task.source)
-            else:
-                writer.add_regions(file)
+    def _take_places_and_people(self, writer: Writer) -> None:
+        for borders in self.region_files:
+            if self._is_taken(borders):
+                writer.add_regions(borders)
+        for people in self.founders_files:
+            if self._is_taken(people):
+                writer.add_founders(people)
+
+    def _places_and_people(self) -> list[RegionFile | FoundersFile]:
+        return [*self.region_files, *self.founders_files]
+
+    def _is_taken(self, file: RegionFile | FoundersFile) -> bool:
+        """Say whether a file is written; tell what is wrong with it."""
+        if file.refused or not file.task.stored:
+            self.problems += file.problems
+        if file.refused:
+            self._fail(file.task.source)
+        return not file.refused
 
     def _take_forms(self, writer: Writer, workers: Crew, progress: Progress | None) -> None:
         """Read and check all forms; write those at once that can take no one's place."""
@@ -235,7 +253,8 @@ class _Run:
 
     def _need_all_stored(self) -> None:
         """Refuse to make a registry anew where that would lose a form it holds."""
-        stored = {task.source for task in (*self.plan.regions, *self.plan.forms) if task.stored}
+        tasks = (*self.plan.regions, *self.plan.founders, *self.plan.forms)
+        stored = {task.source for task in tasks if task.stored}
         lost = stored & self.failed
         if lost:
             shown = {self.shown[path] for path in lost}
@@ -247,7 +266,7 @@ class _Run:
     def _is_anything_new(self) -> bool:
         if self.new or self.waiting or self.moved or self.plan.anew:
             return True
-        if any(not file.refused for file in self.region_files):
+        if any(not file.refused for file in self._places_and_people()):
             return True
         if self.known is None:
             return False
@@ -279,8 +298,9 @@ class _Run:
             self.problems += [self._move_note(old, new) for old, new in self.moved.items()]
         self.problems += removed(self.found, self.database, self.plan.known, self.moved)
         stored = {task.source for task in self.plan.forms if task.stored}
-        borders = [file.task for file in self.region_files if not file.refused and not file.task.stored]
-        fresh = [path for path in (*self.new, *(task.source for task in borders)) if path not in stored]
+        others = self._places_and_people()
+        taken = [file.task.source for file in others if not file.refused and not file.task.stored]
+        fresh = [path for path in (*self.new, *taken) if path not in stored]
         fresh += [form.task.source for form in self.waiting if form.task.source not in self.survivors]
         return LoadReport(
             self.database,

@@ -12,17 +12,21 @@ from registry.problems import Problem, whole_file_problem
 from registry.store.database import fingerprint, schema_of
 from registry.store.write import KnownSource, known_sources
 
+KINDS = ("form", "region", "founders")
+"""Kinds of file a registry is made of."""
+
 
 class Plan(NamedTuple):
     """What to do.
 
-    ``forms`` and ``regions`` are to be read. ``moved`` maps the old path of a file to its new one where the
-    text is the same. ``known`` are the files of the registry by path. ``anew`` says that the registry has
-    another schema: it is made again from its own texts, which then are to be read too.
+    ``forms``, ``regions`` and ``founders`` are to be read. ``moved`` maps the old path of a file to its new
+    one where the text is the same. ``known`` are the files of the registry by path. ``anew`` says that the
+    registry has another schema: it is made again from its own texts, which then are to be read too.
     """
 
     forms: tuple[Task, ...]
     regions: tuple[Task, ...]
+    founders: tuple[Task, ...]
     unchanged: int
     moved: dict[str, str]
     known: dict[str, KnownSource]
@@ -39,7 +43,7 @@ def plan_load(found: Found, database: Path, conn: sqlite3.Connection | None) -> 
     gone = {
         source.sha256: source.path for source in known.values() if not located(source.path, database).exists()
     }
-    to_read: dict[str, list[Task]] = {"form": [], "region": []}
+    to_read: dict[str, list[Task]] = {kind: [] for kind in KINDS}
     unchanged = 0
     moved: dict[str, str] = {}
     for file in found.files:
@@ -54,13 +58,14 @@ def plan_load(found: Found, database: Path, conn: sqlite3.Connection | None) -> 
             to_read[file.kind].append(Task(file.path, file.shown, path))
     if anew:
         replaced = {task.source for tasks in to_read.values() for task in tasks}
-        stored: dict[str, list[Task]] = {"form": [], "region": []}
+        stored: dict[str, list[Task]] = {kind: [] for kind in KINDS}
         for path, source in known.items():
             if path not in replaced:
                 task = Task(located(path, database), path, moved.get(path, path), stored=True)
                 stored[source.kind].append(task)
         to_read = {kind: stored[kind] + to_read[kind] for kind in to_read}
-    return Plan(tuple(to_read["form"]), tuple(to_read["region"]), unchanged, moved, known, anew)
+    form, region, founders = (tuple(to_read[kind]) for kind in KINDS)
+    return Plan(form, region, founders, unchanged, moved, known, anew)
 
 
 def _digest(path: Path) -> str:
@@ -85,7 +90,7 @@ def removed(
                     path,
                     "source-removed",
                     "no such file",
-                    f"the form of {source.survey_id}" if source.survey_id else "the region file",
+                    f"the form of {source.survey_id}" if source.survey_id else "the file",
                     "put it back; to leave it out for good, load the other forms into a new registry",
                 )
             )

@@ -10,12 +10,14 @@ from registry import __version__
 from registry.derive.bell import derive_bell
 from registry.derive.condition.listing import judged_in_short
 from registry.derive.size_and_note import kindred_of
+from registry.intake.founders import FoundersFile
 from registry.intake.preparing import Prepared
 from registry.intake.regions import RegionFile
 from registry.model.bell_facts import BellFacts, Computed
 from registry.model.known_bell import KnownBell
 from registry.resources import shipped_folder
 from registry.store import write
+from registry.store.founders import put_founders
 from registry.store.places import put_regions
 from registry.store.publish import draft
 from registry.store.refresh import refresh
@@ -81,6 +83,11 @@ class Writer:
         """Write the regions of a file in place of those it had before."""
         self._keep(write.SourceFile(file.task.source, "region", file.sha256, file.data))
         put_regions(self.conn, file.task.source, file.regions)
+
+    def add_founders(self, file: FoundersFile) -> None:
+        """Write the founders of a file in place of those it had before."""
+        self._keep(write.SourceFile(file.task.source, "founders", file.sha256, file.data))
+        put_founders(self.conn, file.task.source, file.founders)
 
     def _keep(self, source: write.SourceFile) -> None:
         write.put_source(self.conn, source, self._times.get(source.path, self._now))

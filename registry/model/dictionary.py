@@ -47,9 +47,9 @@ class Entry(NamedTuple):
     help: str
 
 
-def data_dictionary() -> tuple[Entry, ...]:
-    """List every field of the form that holds a value or several."""
-    return tuple(_entries(Survey, ""))
+def data_dictionary(whole: type[Any] = Survey) -> tuple[Entry, ...]:
+    """List every field of a form, the survey unless another is named, that holds a value or several."""
+    return tuple(_entries(whole, ""))
 
 
 def title_of(field: Field) -> str:

@@ -111,10 +111,14 @@ def count_bells(conn: sqlite3.Connection) -> None:
 
 
 def refresh_founders(conn: sqlite3.Connection) -> None:
-    """Name the founders as the newest survey does, and forget those that no survey has any more."""
-    conn.execute(
-        "DELETE FROM founder WHERE id NOT IN (SELECT founder_id FROM bell_seen WHERE founder_id IS NOT NULL)"
+    """Name the founders as their file, else the newest survey does; forget those that none has any more."""
+    gone = (
+        "SELECT id FROM founder"
+        " WHERE id NOT IN (SELECT founder_id FROM bell_seen WHERE founder_id IS NOT NULL)"
+        " AND id NOT IN (SELECT id FROM founder_told)"
     )
+    conn.execute(f"DELETE FROM attribution WHERE founder_id IN ({gone})")
+    conn.execute(f"DELETE FROM founder WHERE id IN ({gone})")
     conn.execute(
         f"""
         WITH named AS (
@@ -129,3 +133,4 @@ def refresh_founders(conn: sqlite3.Connection) -> None:
         WHERE named.founder_id = founder.id AND named.place = 1
         """
     )
+    conn.execute("UPDATE founder SET name = told.name FROM founder_told AS told WHERE told.id = founder.id")

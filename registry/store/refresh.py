@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from registry.model.known_bell import KnownBell
 from registry.store.current import Compute, Judge, refresh_bells
 from registry.store.current_towers import count_bells, refresh_founders, refresh_towers
+from registry.store.founders import refresh_attributions
 from registry.store.kin import read_kin, refresh_kin
 from registry.store.lives import refresh_stays
 from registry.store.places import refresh_places
@@ -26,4 +27,5 @@ def refresh(conn: sqlite3.Connection, computing: Computing, judge: Judge) -> int
     refresh_stays(conn)
     bells = refresh_bells(conn, computing(read_kin(conn)), judge)
     count_bells(conn)
+    refresh_attributions(conn)
     return bells

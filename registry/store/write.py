@@ -10,7 +10,7 @@ from registry.store.tables import SECTION_TABLES, column_names
 
 
 class SourceFile(NamedTuple):
-    """A file as it is kept: ``path`` seen from the registry's folder, ``kind`` ``form`` or ``region``."""
+    """A file as it is kept: ``path`` seen from the registry's folder, ``kind`` as in the table."""
 
     path: str
     kind: str
@@ -19,7 +19,7 @@ class SourceFile(NamedTuple):
 
 
 class KnownSource(NamedTuple):
-    """A file the registry holds; ``survey_id`` is empty for a file of regions."""
+    """A file the registry holds; ``survey_id`` is empty but for a form."""
 
     path: str
     kind: str
@@ -60,7 +60,7 @@ def state(conn: sqlite3.Connection, key: str, value: str) -> None:
 
 def begin_changes(conn: sqlite3.Connection) -> None:
     """Start to remember what is touched."""
-    for kind in ("bell", "tower", "region"):
+    for kind in ("bell", "tower", "region", "founder"):
         conn.execute(f"CREATE TEMP TABLE IF NOT EXISTS touched_{kind} (id TEXT PRIMARY KEY) WITHOUT ROWID")
         conn.execute(f"DELETE FROM touched_{kind}")
 
@@ -74,6 +74,7 @@ def touch_all(conn: sqlite3.Connection) -> None:
     """Mark everything, as when a way of computing has changed."""
     conn.execute("INSERT OR IGNORE INTO touched_tower SELECT DISTINCT tower_id FROM survey")
     conn.execute("INSERT OR IGNORE INTO touched_region SELECT id FROM region")
+    conn.execute("INSERT OR IGNORE INTO touched_founder SELECT id FROM founder")
 
 
 def spread_touch(conn: sqlite3.Connection) -> None:
@@ -114,7 +115,8 @@ def move_source(conn: sqlite3.Connection, old: str, new: str) -> None:
     """Give a file that has another name now its new path; its text and rows stay."""
     conn.execute("UPDATE source SET path = ? WHERE path = ?", (new, old))
     conn.execute("UPDATE survey SET source_path = ? WHERE source_path = ?", (new, old))
-    conn.execute("UPDATE region SET source_path = ? WHERE source_path = ?", (new, old))
+    for table in ("region", "founder_told"):
+        conn.execute(f"UPDATE {table} SET source_path = ? WHERE source_path = ?", (new, old))
 
 
 @cache
@@ -168,6 +170,7 @@ _OF_BELL = {
     "inscription_normalised": "bell_id",
     "inscription_formula": "bell_id",
     "bell_stay": "bell_id",
+    "attribution": "bell_id",
 } | {
     "bell_current": "id",
     "bell": "id",

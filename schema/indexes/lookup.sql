@@ -11,3 +11,5 @@ CREATE INDEX recording_by_bell ON recording (bell_id);
 CREATE INDEX recording_value_by_bell ON recording_value (bell_id);
 CREATE INDEX tower_region_by_region ON tower_region (region_id);
 CREATE INDEX bell_stay_by_tower ON bell_stay (tower_id) WHERE tower_id IS NOT NULL;
+CREATE INDEX attribution_by_founder ON attribution (founder_id);
+CREATE INDEX founder_variant_by_name ON founder_variant (folded);

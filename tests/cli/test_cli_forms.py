@@ -66,6 +66,18 @@ def test_form_is_written_with_its_schema(soundbow, tmp_path):
     assert soundbow("form", "--schema").code == USAGE
 
 
+def test_a_file_of_founders_comes_with_its_own_schema(soundbow, tmp_path):
+    """Of kind founders the blank file is one of founders, with its schema beside it, and of no tower."""
+    form = tmp_path / "founders.yaml"
+    assert soundbow("form", "--kind", "founders", "-o", form, "--schema").code == DONE
+    text = form.read_text(encoding="utf-8")
+    assert "\nform: soundbow founders 1\n" in text
+    schema = form.parent / text.splitlines()[0].partition("$schema=")[2]
+    assert json.loads(schema.read_text(encoding="utf-8"))["title"] == "soundbow founders 1"
+    assert soundbow("form", "--kind", "founders", "--tower", "north-gate").code == USAGE
+    assert soundbow("check", form).code == PROBLEMS
+
+
 def test_form_never_overwrites(soundbow, tmp_path):
     """A file that is there is left as it is, unless --force is given."""
     form = tmp_path / "form.yaml"

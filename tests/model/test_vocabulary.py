@@ -6,6 +6,7 @@ import pytest
 import yaml
 
 from registry.model.dictionary import data_dictionary
+from registry.model.founders import Founders
 from registry.model.vocabulary import label_of, vocabulary, vocabulary_names
 from registry.resources import shipped_text
 
@@ -15,7 +16,8 @@ LAST = ("other", "none", "unknown", "not-seen")
 
 def test_every_vocabulary_is_used_and_every_used_one_is_there() -> None:
     """The files are those that fields of the form name, no more and no fewer."""
-    assert {entry.vocabulary for entry in data_dictionary() if entry.vocabulary} == set(NAMES)
+    entries = (*data_dictionary(), *data_dictionary(Founders))
+    assert {entry.vocabulary for entry in entries if entry.vocabulary} == set(NAMES)
 
 
 @pytest.mark.parametrize("name", NAMES)
