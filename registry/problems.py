@@ -130,6 +130,8 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "event-against-cast": (W, "an event does not fit the date of casting"),
     "date-in-future": (E, "the survey is dated in the future"),
     "cast-text-against-date": (W, "the date as cast holds a year outside the date given"),
+    "cast-reading-against-date": (W, "no reading of the date as cast is a year of the date given"),
+    "inscription-against-date": (W, "no year cast on the bell is a year of the date given"),
     "status-contradiction": (E, "the bell's status and what was measured exclude each other"),
     "source-missing-for-claim": (W, "the statement needs the source it rests on"),
     "not-inspected-contradiction": (E, "a part named as not inspected is assessed"),

@@ -126,6 +126,8 @@ def _computed(row: Row) -> tuple[str, ...]:
     value, low, high = (format_estimate(number, row["unit"], *ends) for number in (row["value"], *ends))
     if not low and not high:
         return subject, row["quantity"], value, row["note"], survey
+    if row["level"] == 0:  # no probability is claimed: what matters is how it was got
+        return subject, row["quantity"], value or f"{low} to {high}", row["note"], survey
     sure = "certainly" if row["level"] == 1 else f"{row['level'] * 100:g} %"
     return subject, row["quantity"], value, f"{sure} from {low} to {high}", f"by {row['method']}, {survey}"
 

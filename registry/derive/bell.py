@@ -2,6 +2,8 @@
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from registry.derive.dating.of_bell import readings_of_bell
+from registry.derive.dating.settings import circa_words, circa_years
 from registry.derive.partials import partial_deviations, third_of, true_harmonic
 from registry.derive.sisters import Sisters
 from registry.derive.size_and_note import size_and_note
@@ -9,13 +11,14 @@ from registry.derive.wear import soundbow_loss
 from registry.model.bell_facts import BellFacts, Computed, HeardSound
 from registry.model.derived import Derived
 from registry.model.edtf import parse_edtf
+from registry.model.edtf_circa import widened
 
 NOBODY: Mapping[str, Sisters] = {}
 """No other bells."""
 
 
 def derive_bell(facts: BellFacts, kindred: Mapping[str, Sisters] = NOBODY) -> list[Computed]:
-    """Compute all that the facts allow: mass, strike note, class, years of casting, partials, wear.
+    """Compute all that the facts allow: mass, strike note, class, years, partials, wear, dates it bears.
 
     A steel or iron bell never takes the constants of bronze, and a bell of unknown material gets no mass.
 
@@ -38,6 +41,7 @@ def derive_bell(facts: BellFacts, kindred: Mapping[str, Sisters] = NOBODY) -> li
         )
         if loss.inputs:
             computed.append(Computed(f"strike-point:{point.number}", point.survey_id, 1, loss))
+    computed.extend(readings_of_bell(facts.texts))
     return computed
 
 
@@ -45,12 +49,14 @@ def _date(facts: BellFacts) -> Iterator[Computed]:
     """Give the years the date of casting can mean."""
     if facts.cast_date is None:
         return
-    date = parse_edtf(facts.cast_date.value)
+    date = widened(parse_edtf(facts.cast_date.value), circa_years())
     first, last = date.earliest_year, date.latest_year
     marks = [
         word for word, marked in (("uncertain", date.uncertain), ("approximate", date.approximate)) if marked
     ]
     note = f"marked {' and '.join(marks)}: the bounds are those of the text" if marks else ""
+    if date.approximate and circa_years():
+        note = circa_words(circa_years())
     derived = Derived(
         "cast_year",
         float(first) if first is not None and first == last else None,

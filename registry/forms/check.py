@@ -11,6 +11,7 @@ from typing import NamedTuple
 from registry.forms.finding import Finding
 from registry.forms.reader import read_tree
 from registry.forms.rules import rule_problems
+from registry.forms.ruling import BellRule
 from registry.forms.shape import shape_survey
 from registry.forms.source import LARGEST_BYTES, too_large
 from registry.geography import Region
@@ -35,7 +36,14 @@ class Checked(NamedTuple):
     problems: tuple[Problem, ...]
 
 
-def check_bytes(data: bytes, file: str, *, today: date, regions: Sequence[Region] = ()) -> Checked:
+def check_bytes(
+    data: bytes,
+    file: str,
+    *,
+    today: date,
+    regions: Sequence[Region] = (),
+    bell_rules: Sequence[BellRule] = (),
+) -> Checked:
     """Check a form.
 
     Parameters
@@ -48,12 +56,14 @@ def check_bytes(data: bytes, file: str, *, today: date, regions: Sequence[Region
         The day no survey can be later than.
     regions : sequence of Region
         The regions a tower may be said to lie in; none if no borders are loaded.
+    bell_rules : sequence of BellRule
+        Rules on each bell beside those of the forms: what needs to compute comes from outside.
     """
     tree = read_tree(data, file)
     shaped = shape_survey(tree, file)
     problems = tree.problems + shaped.problems
     if tree.complete and shaped.is_form:
-        problems += rule_problems(shaped.read, file, today=today, regions=regions)
+        problems += rule_problems(shaped.read, file, today=today, regions=regions, bell_rules=bell_rules)
     failed = not (tree.complete and shaped.is_form) or any(
         problem.level is Level.ERROR for problem in problems
     )
@@ -61,21 +71,28 @@ def check_bytes(data: bytes, file: str, *, today: date, regions: Sequence[Region
     return Checked(file, digest, data, None if failed else shaped.read, first_of(problems, file))
 
 
-def check_file(path: Path, file: str, *, today: date, regions: Sequence[Region] = ()) -> Checked:
+def check_file(
+    path: Path,
+    file: str,
+    *,
+    today: date,
+    regions: Sequence[Region] = (),
+    bell_rules: Sequence[BellRule] = (),
+) -> Checked:
     """Check the form in a file, and that the photos and recordings it names are there.
 
     Parameters
     ----------
     path : pathlib.Path
         The file.
-    file, today, regions
+    file, today, regions, bell_rules
         As for `check_bytes`.
     """
     try:
         data = bytes_of(path, file)
     except UnreadableError as refused:
         return Checked(file, "", b"", None, (refused.problem,))
-    checked = check_bytes(data, file, today=today, regions=regions)
+    checked = check_bytes(data, file, today=today, regions=regions, bell_rules=bell_rules)
     if checked.read is None or not checked.read.survey.attachments:
         return checked
     missing = _missing_attachments(checked.read, path.parent, file)

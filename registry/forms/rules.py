@@ -66,18 +66,25 @@ BELL_RULES: tuple[BellRule, ...] = (
 """Rules on each bell by itself."""
 
 
-def rule_problems(read: ReadSurvey, file: str, *, today: date, regions: Sequence[Region]) -> list[Problem]:
+def rule_problems(
+    read: ReadSurvey,
+    file: str,
+    *,
+    today: date,
+    regions: Sequence[Region],
+    bell_rules: Sequence[BellRule] = (),
+) -> list[Problem]:
     """Apply every rule to a form.
 
     Parameters
     ----------
     read : ReadSurvey
         The form; values that could not be read are None in it, required ones too, and no rule minds.
-    file, today, regions
+    file, today, regions, bell_rules
         As for `registry.forms.check.check_bytes`.
     """
     form = Form(read, today, regions)
     found = [one for rule in RULES for one in rule(form)]
     for path, bell in form.bells():
-        found += [one for bell_rule in BELL_RULES for one in bell_rule(form, path, bell)]
+        found += [one for bell_rule in (*BELL_RULES, *bell_rules) for one in bell_rule(form, path, bell)]
     return [finding.at(file, form.spot(path, field), path_of(path, field)) for path, field, finding in found]

@@ -44,12 +44,17 @@ def nothing_is_dated_after_the_survey(form: Form) -> Iterator[Found]:
             yield Found(path, field, finding)
 
 
+def years_in_figures(text: str) -> list[str]:
+    """List the years in four Arabic figures that a text holds."""
+    return _YEAR.findall(text)
+
+
 def text_as_cast_bears_out_the_date(_form: Form, path: Path, bell: BellEntry) -> Iterator[Found]:
     """Expect that a year in Arabic figures in the text as cast is one that the date given can mean."""
     identity = bell.identity
     if identity is None or identity.cast_text is None or identity.cast_date is None:
         return
-    years = _YEAR.findall(identity.cast_text)
+    years = years_in_figures(identity.cast_text)
     date = parse_edtf(identity.cast_date)
     if years and not any(date.possibly_within(int(year), int(year)) for year in years):
         finding = Finding(

@@ -15,6 +15,7 @@ from typing import NamedTuple, TypeVar
 from registry.forms.across import footprint
 from registry.forms.check import check_bytes, check_file
 from registry.geography import Region
+from registry.intake.dates_as_cast import DATE_RULES
 from registry.model.footprint import Footprint
 from registry.problems import Problem
 from registry.store.rows import SurveyRows, rows_of
@@ -65,9 +66,13 @@ def prepare(tasks: Sequence[Task], rules: Rules, *, with_rows: bool) -> list[Pre
     prepared = []
     for task in tasks:
         if task.stored:
-            checked = check_bytes(task.data, task.shown, today=rules.today, regions=rules.regions)
+            checked = check_bytes(
+                task.data, task.shown, today=rules.today, regions=rules.regions, bell_rules=DATE_RULES
+            )
         else:
-            checked = check_file(task.path, task.shown, today=rules.today, regions=rules.regions)
+            checked = check_file(
+                task.path, task.shown, today=rules.today, regions=rules.regions, bell_rules=DATE_RULES
+            )
         read = checked.read
         prepared.append(
             Prepared(

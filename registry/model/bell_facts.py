@@ -48,6 +48,20 @@ class MeasuredSection(NamedTuple):
     thickness_tolerance_mm: float | None = None
 
 
+class DatedText(NamedTuple):
+    """A text on the bell that may state a date.
+
+    ``subject`` is ``cast-text`` or ``inscription:1``; ``seen_year`` that of the survey, which no date can be
+    later than; ``year_begins`` as the survey tells it.
+    """
+
+    subject: str
+    survey_id: str
+    text: str
+    seen_year: int
+    year_begins: str | None = None
+
+
 class BellFacts(NamedTuple):
     """The newest value of each fact of a bell, and the single surveys where growth or wear shows.
 
@@ -70,13 +84,15 @@ class BellFacts(NamedTuple):
     soundbow_thickness_mm: Told | None = None
     section: MeasuredSection | None = None
     kin: KnownBell | None = None
+    texts: tuple[DatedText, ...] = ()
 
 
 class Computed(NamedTuple):
     """A computed value of a bell.
 
-    ``subject`` is ``bell``, ``partial:hum`` or ``strike-point:1``; ``rank`` 1 marks the method to prefer
-    where several give one quantity; ``survey_id`` is None where the inputs come from several surveys.
+    ``subject`` is ``bell``, ``partial:hum``, ``strike-point:1``, ``cast-text`` or ``inscription:1``;
+    ``rank`` 1 marks the method to prefer where several give one quantity; ``survey_id`` is None where the
+    inputs come from several surveys.
     """
 
     subject: str

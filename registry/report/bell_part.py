@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from registry.drawing.svg import profile_svg, profile_words
 from registry.judging import BellJudgement
 from registry.report.bell_condition import condition_blocks
+from registry.report.bell_dates import date_blocks
 from registry.report.bell_outlook import outlook_blocks
 from registry.report.blocks import (
     Block,
@@ -84,6 +85,7 @@ def bell_blocks(
     yield from _partials(record)
     yield from recording_blocks(record)
     yield from _inscriptions(record)
+    yield from date_blocks(record)
     yield from _computed(record)
     yield from _life(record)
     yield from photo_blocks(photos, record.id)

@@ -1,9 +1,10 @@
 """The plain facts of a bell, from which everything about it is computed."""
 
 from collections import defaultdict
+from collections.abc import Iterator
 
 from registry.model.bell import ProfilePoint
-from registry.model.bell_facts import BellFacts, HeardSound, MeasuredSection, StruckPoint, Told
+from registry.model.bell_facts import BellFacts, DatedText, HeardSound, MeasuredSection, StruckPoint, Told
 from registry.store.history import BellHistory, newest, newest_strike, newest_value, told
 from registry.store.kin import kin_of
 
@@ -47,7 +48,35 @@ def facts_of_bell(history: BellHistory) -> BellFacts:
         told(history.dimensions, "soundbow_thickness_mm"),
         _section(history),
         kin_of(history),
+        tuple(_dated_texts(history)),
     )
+
+
+ADDED_LATER = frozenset({"engraved", "painted", "stamped"})
+"""Words of ``inscription_technique`` for what was put on the bell after it was cast."""
+
+BACKWARDS = frozenset({"retrograde", "mirrored"})
+"""Words of ``writing_direction`` for lines that may stand in the form from their end."""
+
+
+def _dated_texts(history: BellHistory) -> Iterator[DatedText]:
+    """Give the newest date as cast, and the newest transcription of every inscription cast with the bell."""
+    seen = newest(history.bell_seen, "cast_text")
+    begins = newest_value(history.bell_seen, "cast_year_begins")
+    years = {row["survey_id"]: int(row["as_of"][:4]) for row in history.bell_seen}
+    if seen is not None:
+        survey_id = seen["survey_id"]
+        yield DatedText("cast-text", survey_id, seen["cast_text"], years[survey_id], begins)
+    told: set[int] = set()
+    for row in history.inscription:
+        text, survey_id = row["transcription"], row["survey_id"]
+        if not text or row["number"] in told or row["technique"] in ADDED_LATER:
+            continue
+        told.add(row["number"])
+        subject = f"inscription:{row['number']}"
+        yield DatedText(subject, survey_id, text, years[survey_id], begins)
+        if row["direction"] in BACKWARDS:
+            yield DatedText(f"{subject}:backwards", survey_id, text[::-1], years[survey_id], begins)
 
 
 def _section(history: BellHistory) -> MeasuredSection | None:

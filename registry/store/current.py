@@ -5,9 +5,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from registry.derive.condition.seen import History
+from registry.derive.dating.settings import circa_years
 from registry.model.bell_facts import BellFacts, Computed
 from registry.model.derived import Derived
 from registry.model.edtf import parse_edtf
+from registry.model.edtf_circa import widened
 from registry.model.judged import JudgedBell
 from registry.model.pitch import note_of, read_note
 from registry.store.agreement import disagreements
@@ -130,7 +132,7 @@ def _cast_spans(history: BellHistory) -> Iterator[Row]:
     """Give the years of casting: one span, or one for each member of a set."""
     text = newest_value(history.bell_seen, "cast_date")
     if text is not None:
-        date = parse_edtf(text)
+        date = widened(parse_edtf(text), circa_years())
         for ordinal, member in enumerate(date.members or (date,), start=1):
             yield history.bell_id, ordinal, member.earliest_year, member.latest_year
 
@@ -151,7 +153,7 @@ def bell_row(
     name, place, region, country, latitude_deg, longitude_deg, protection = towers[home["tower_id"]]
     founder = newest(seen, "founder", "founder_id")
     dated = newest(seen, "cast_date")
-    date = parse_edtf(dated["cast_date"]) if dated is not None else None
+    date = widened(parse_edtf(dated["cast_date"]), circa_years()) if dated is not None else None
     mass = newest(sizes, "mass_kg")
     strike, strike_basis = newest_strike(history.sound)
     note = newest_value(history.sound, "note")

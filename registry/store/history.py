@@ -33,8 +33,8 @@ class BellHistory(NamedTuple):
 
 
 _COLUMNS = {
-    "bell_seen": "name position status material founder founder_id founder_certainty cast_text cast_date"
-    " dating_basis protected wartime_class title",
+    "bell_seen": "name position status material founder founder_id founder_certainty cast_text"
+    " cast_year_begins cast_date dating_basis protected wartime_class title",
     "dimensions": "mouth_diameter_mm height_mm slant_height_mm shoulder_diameter_mm soundbow_thickness_mm"
     " waist_thickness_mm head_thickness_mm mouth_diameter_readings_mm mass_kg mass_basis mass_includes"
     " mass_tolerance_kg profile_class",
@@ -43,7 +43,7 @@ _COLUMNS = {
     "strike_point": "number use pit_depth_mm thickness_at_pit_mm thickness_beside_mm",
     "crack": "number state side",
     "assessment": "component condition urgency",
-    "inscription": "number transcription expansion translation direction",
+    "inscription": "number transcription expansion translation direction technique",
     "profile_point": "height_mm diameter_mm thickness_mm",
     "crown": "kind",
 }

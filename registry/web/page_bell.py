@@ -23,6 +23,7 @@ from registry.web.context import NotHereError
 from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings, told_once
 from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture, spectrum_of_readings
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
+from registry.wording.dates import DatesShown, dates_shown
 from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
 from registry.wording.inscriptions import InscriptionShown, Sign, inscription_shown, signs_in
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
@@ -81,6 +82,7 @@ class BellPage:
     by_id: Annotated[Mapping[str, pages.SurveyLine], "The same by their ids."]
     columns: Annotated[list[pages.SurveyLine], "The surveys set side by side."]
     history: Annotated[list[History], "Its facts through these surveys."]
+    dates: Annotated[DatesShown | None, "What it says of its date; None where nothing can be read."]
     condition: Annotated[ConditionShown | None, "What is judged of it; None where it is gone."]
 
 
@@ -153,6 +155,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             by_id={survey.id: survey for survey in surveys},
             columns=surveys[:MOST_COLUMNS],
             history=history(sections, [survey.id for survey in surveys[:MOST_COLUMNS]]),
+            dates=dates_shown(derived, bell, values),
             condition=shown,
         ),
     )

@@ -14,7 +14,7 @@ from registry.drawing.map import View, moved
 from registry.drawing.svg import DRAWERS
 from registry.resources import shipped_folder
 from registry.web.asking import Ask
-from registry.wording import drawn, judged, words, writing
+from registry.wording import dates, drawn, judged, words, writing
 
 HTML = "text/html; charset=utf-8"
 
@@ -50,7 +50,7 @@ def environment() -> Environment:
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.filters.update({**words.FILTERS, **writing.FILTERS})
+    made.filters.update({**words.FILTERS, **writing.FILTERS, **dates.FILTERS})
     made.globals.update({**words.GLOBALS, **judged.GLOBALS, **drawn.GLOBALS, **DRAWERS})
     made.globals.update(version=registry.__version__)
     return made

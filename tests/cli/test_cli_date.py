@@ -32,8 +32,8 @@ def test_sums_of_letters_stand_side_by_side(soundbow):
     words = ("date", "paVLo Wertæo sVb præsVLe fVsa MarIæ et DeVota fVI")
     run = soundbow(*words, "--format", "json")
     sums = {each["sum"]: each["rules"] for each in run.data["chronogram"]["sums"]}
-    assert sums[1632][0] == "capitals only; W 0"
-    assert sums[1642][0] == "capitals only; W 10"
+    assert sums[1632][0] == "capitals only, W 0"
+    assert sums[1642][0] == "capitals only, W 10"
     assert run.data["chronogram"]["marked"]
     assert "no proof" in soundbow(*words).out
 

@@ -13,6 +13,7 @@ from registry.forms.across import check_across, footprint
 from registry.forms.check import check_file
 from registry.forms.report import as_json, as_text
 from registry.geography import read_regions
+from registry.intake.dates_as_cast import DATE_RULES
 from registry.problems import Problem
 from registry.resources import shipped_text
 
@@ -30,7 +31,13 @@ def forms_of(case: Path) -> list[Path]:
 def problems_of(case: Path) -> list[Problem]:
     """Check every form of a case by itself, and those that load against each other."""
     checked = [
-        check_file(path, path.relative_to(FAULTY).as_posix(), today=TODAY, regions=REGIONS)
+        check_file(
+            path,
+            path.relative_to(FAULTY).as_posix(),
+            today=TODAY,
+            regions=REGIONS,
+            bell_rules=DATE_RULES,
+        )
         for path in forms_of(case)
     ]
     footprints = [footprint(form.read, form.file) for form in checked if form.read is not None]

@@ -124,7 +124,7 @@ def _sums(found: list[tuple[int, str, bool]], *, lower: bool) -> Iterator[Letter
             strays = sum(value != VARIED[letter][0] for letter, value in zip(varied, values, strict=True))
             total = fixed + sum(counts[letter] * value for letter, value in zip(varied, values, strict=True))
             said = [f"{letter} {value}" for letter, value in zip(varied, values, strict=True)]
-            rule = "; ".join([name, ", ".join(said)] if said else [name])
+            rule = ", ".join([name, *said])
             known = by_sum.get(total)
             if known is None:
                 by_sum[total] = LetterSum(total, (rule,), name != "all letters", strays + number)
@@ -144,7 +144,7 @@ def chronogram_readings(text: str, this_year: int) -> Iterator[Reading]:
             continue
         if found.marked and each.capitals:
             standing: Standing = "marked"
-            own, doubt = 0.3, "a sum of marked letters; a sum alone is no proof"
+            own, doubt = 0.3, "a sum of marked letters is no proof by itself"
         else:
             standing = "unmarked"
             own, doubt = (
