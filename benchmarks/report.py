@@ -11,6 +11,7 @@ import sys
 import tempfile
 import time
 from pathlib import Path
+from statistics import median
 
 TOWER = "tarnwyke-all-saints"
 """The ring of ten of the invented district."""
@@ -27,6 +28,7 @@ def main() -> None:
         command = [sys.executable, "-m", "registry"]
         subprocess.run([*command, "demo", "--no-serve", "--folder", name], check=True, capture_output=True)
         print(f"{platform.python_implementation()} {platform.python_version()}, {os.cpu_count()} processors")
+        waits, works = [], []
         for _ in range(asked.times):
             output = folder / "report.pdf"
             words = [
@@ -44,7 +46,10 @@ def main() -> None:
             used = (after.children_user - before.children_user) + (
                 after.children_system - before.children_system
             )
+            waits.append(wall)
+            works.append(used)
             print(f"{wall:.2f} s waited, {used:.2f} s of processor, {output.stat().st_size / 1000:.0f} kB")
+        print(f"median {median(waits):.2f} s waited, {median(works):.2f} s of processor")
 
 
 if __name__ == "__main__":
