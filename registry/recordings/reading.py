@@ -124,10 +124,20 @@ def recording_of(data: bytes, file: str) -> Recording:
     )
 
 
+class _Bytes(io.BytesIO):
+    """Bytes to be decoded. A broken header may ask for a place before the first: the decoder stays put."""
+
+    def seek(self, offset: int, whence: int = io.SEEK_SET, /) -> int:
+        try:
+            return super().seek(offset, whence)
+        except ValueError:
+            return self.tell()
+
+
 def _decoded(data: bytes, file: str) -> tuple[NDArray[np.float32], int]:
     """Give all samples, one column a channel, and the sampling rate."""
     try:
-        with soundfile.SoundFile(io.BytesIO(data)) as opened:
+        with soundfile.SoundFile(_Bytes(data)) as opened:
             rate_hz, channels = int(opened.samplerate), int(opened.channels)
             if not LOWEST_RATE_HZ <= rate_hz <= HIGHEST_RATE_HZ or channels > MOST_CHANNELS:
                 raise _refused(

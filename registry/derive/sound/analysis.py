@@ -86,22 +86,23 @@ def analyse(
     begun = empty._replace(strokes=strokes, followed=place)
     sounding = sounding_of(sound, rate_hz, stroke)
     begun = begun._replace(followed_s=sounding.followed_s, noise_db=sounding.noise_db, steady=sounding.steady)
-    refusal = refused_motion(wander_of(sound, rate_hz, stroke), sounding) or refused_sound(sounding)
+    wander = wander_of(sound, rate_hz, stroke)
+    refusal = refused_motion(wander, sounding) or refused_sound(sounding)
     if refusal is not None:
         return begun._replace(refusals=(refusal,))
     naming = named([Heard(each.tone.frequency_hz, each.level_db) for each in sounding.partials])
     refusal = refused_other_strokes(sound, rate_hz, strokes, place) or refused_other_bell(sounding, naming)
     if refusal is not None:
         return begun._replace(refusals=(refusal,))
-    found = _judged(begun, sounding, naming, mouth_diameter_mm)
+    found = _judged(begun, sounding, naming)
+    by_name = {each.name: each.partial for each in found.partials}
+    found = found._replace(signs=signs_of(sounding, by_name, mouth_diameter_mm, wander))
     if mouth_diameter_mm is None or found.strike is None or found.strike.value is None:
         return found
     return found._replace(from_size=strike_from_size(found.strike.value, mouth_diameter_mm, material))
 
 
-def _judged(
-    begun: SoundAnalysis, sounding: Sounding, naming: Naming, mouth_diameter_mm: float | None
-) -> SoundAnalysis:
+def _judged(begun: SoundAnalysis, sounding: Sounding, naming: Naming) -> SoundAnalysis:
     partials = tuple(
         NamedPartial(
             label.name,
@@ -126,7 +127,6 @@ def _judged(
         third=third_of(heard, reading) if heard else None,
         true_harmonic=true_harmonic(heard, reading) if heard else None,
         deviations=partial_deviations(heard, None, reading) if heard else (),
-        signs=signs_of(sounding, by_name, mouth_diameter_mm),
     )
 
 

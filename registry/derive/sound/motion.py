@@ -30,6 +30,10 @@ class Wander(NamedTuple):
     share: float
 
 
+AT_REST = Wander(0.0, 0.0)
+"""Nothing moves, as far as can be seen."""
+
+
 def wander_of(samples: Samples, rate_hz: float, stroke: Stroke) -> Wander:
     """Tell how far the pitch of all partials wanders together during a stroke.
 
@@ -54,7 +58,7 @@ def wander_of(samples: Samples, rate_hz: float, stroke: Stroke) -> Wander:
     hop = size // 4
     count = (last - first - size) // hop + 1
     if count < rules["fewest_frames"]:
-        return Wander(0.0, 0.0)
+        return AT_REST
     stretch = np.asarray(samples[first:last], float)
     framed = np.lib.stride_tricks.sliding_window_view(stretch, size)[::hop][:count]
     spectrum = np.abs(np.fft.rfft(framed * np.hanning(size), axis=1))
@@ -66,7 +70,7 @@ def wander_of(samples: Samples, rate_hz: float, stroke: Stroke) -> Wander:
             weights.append(weight)
             held[place - 4 : place + 5] = True
     if len(shifts) < rules["fewest_partials"]:
-        return Wander(0.0, 0.0)
+        return AT_REST
     energy = np.sum(np.square(spectrum), axis=0)
     hertz = np.arange(len(energy)) * rate_hz / size
     energy[(hertz < rules["lowest_hz"]) | (hertz > rules["highest_hz"])] = 0.0

@@ -1,9 +1,10 @@
 """Signs in the sound of a bell worth a closer look: no diagnosis, and their absence clears no bell."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from registry.derive.sound.limits import limits
+from registry.derive.sound.motion import AT_REST, Wander
 from registry.derive.sound.partial_tones import PartialTone, Sounding
 
 
@@ -22,7 +23,10 @@ def caution() -> str:
 
 
 def signs_of(
-    sounding: Sounding, partials: Mapping[str, PartialTone], mouth_diameter_mm: float | None
+    sounding: Sounding,
+    partials: Mapping[str, PartialTone],
+    mouth_diameter_mm: float | None,
+    wander: Wander = AT_REST,
 ) -> tuple[Sign, ...]:
     """Give the signs that one stroke shows.
 
@@ -34,6 +38,8 @@ def signs_of(
         Those with a name.
     mouth_diameter_mm : float, optional
         Outer diameter at the lip [mm]; without it the length of the ring is not judged.
+    wander : Wander, optional
+        How far the pitch of all partials wandered together; too little for a refusal.
 
     Returns
     -------
@@ -43,9 +49,77 @@ def signs_of(
     found = []
     if mouth_diameter_mm is not None and (short := _short_ring(sounding, mouth_diameter_mm)):
         found.append(short)
-    if wide := _widened_doublets(partials):
+    if moved := _may_have_moved(sounding, wander):
+        found.append(moved)
+    elif wide := _widened_doublets(partials):
         found.append(wide)
+    if other := _other_tones(sounding, partials):
+        found.append(other)
     return tuple(found)
+
+
+def _other_tones(sounding: Sounding, partials: Mapping[str, PartialTone]) -> Sign | None:
+    """Tell of loud tones among the partials that no name fits: too few for a refusal, yet not the rule."""
+    rule = limits("signs")["other_tones"]
+    nominal = partials.get("nominal")
+    if nominal is None:
+        return None
+    low, high = (nominal.tone.frequency_hz * 2.0 ** (cents / 1200.0) for cents in rule["between_cents"])
+    named = {each.tone.frequency_hz for each in partials.values()}
+    others = [
+        each.tone.frequency_hz
+        for each in sounding.partials
+        if each.tone.frequency_hz not in named
+        and low < each.tone.frequency_hz < high
+        and each.level_db > rule["above_db"]
+    ]
+    if len(others) < rule["many"]:
+        return None
+    listed = ", ".join(f"{hertz:.1f} Hz" for hertz in others)
+    text = f"loud tones that no name fits, at {listed}: another bell or thing that sounds, or an unusual bell"
+    return Sign("other-tones", text, rule["source"])
+
+
+def _may_have_moved(sounding: Sounding, wander: Wander) -> Sign | None:
+    """Tell where bell or microphone may have moved: what looks like doublets may be that alone."""
+    rule = limits("signs")["moved"]
+    beats = _common_beats(sounding.partials)
+    if beats is not None:
+        why = f"{len(beats)} partials waver at one rate, about {min(beats):.1f} times a second"
+    elif wander.cents >= rule["wander_cents"] and sounding.left_over >= rule["left_over"]:
+        why = f"the partials waver together by {wander.cents:.1f} cents"
+    else:
+        return None
+    text = (
+        f"{why}: the bell may have swung, or the microphone moved; frequencies may be off by some cents, and "
+        "the doublets may be none. Record the bell at rest"
+    )
+    return Sign("may-have-moved", text, rule["source"])
+
+
+def _common_beats(partials: Sequence[PartialTone]) -> list[float] | None:
+    """Give the beats [Hz] of the doublets that beat at one rate, where these are many and most of all."""
+    rule = limits("signs")["moved"]
+    beats = sorted(
+        abs(each.doublet.frequency_hz - each.tone.frequency_hz) for each in partials if each.doublet
+    )
+    within = rule["beats_within"]
+    alike = max(
+        (
+            [beat for beat in beats if _is_rate(beat, rate, within)]
+            for rate in beats
+            if rate <= rule["fastest_hz"]
+        ),
+        key=len,
+        default=[],
+    )
+    many = len(alike) >= rule["many"] and len(alike) > rule["of_doublets"] * len(beats)
+    return alike if many else None
+
+
+def _is_rate(beat: float, rate: float, within: float) -> bool:
+    """Say whether a beat is the rate of a swing, or twice it: a swing makes side tones at both."""
+    return any(times * rate / within <= beat <= times * rate * within for times in (1, 2))
 
 
 def _short_ring(sounding: Sounding, mouth_diameter_mm: float) -> Sign | None:
