@@ -55,7 +55,7 @@ def verdicts(grades: BellGrades) -> Verdicts:
                 step_words("urgency", overall.urgency, overall.at_least.urgency),
                 STYLES[overall.at_least.urgency] if overall.urgency is None else STYLES[overall.urgency],
             ),
-            Verdict("Ringing", RINGING[grades.ringing.code], RINGING_STYLES[grades.ringing.code]),
+            Verdict("Ringing", RINGING[grades.ringing.told_as], RINGING_STYLES[grades.ringing.code]),
         )
     )
 

@@ -4,7 +4,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
 
 from registry.derive.condition.actions import Action
-from registry.derive.condition.advice import Advice
 from registry.derive.condition.grading import BellGrades
 from registry.derive.condition.inspection import Inspection
 from registry.derive.condition.rulebook import rulebook
@@ -16,7 +15,7 @@ from registry.report.reading import BellRecord
 from registry.wording.judged import INSPECTIONS, RINGING, urgency_words
 from registry.wording.words import day, heading, plural, term
 
-RINGING_ORDER: dict[Advice, int] = {"stop": 3, "reduced": 2, "cannot-say": 1, "normal": 0}
+RINGING_ORDER = {"stop": 3, "reduced": 2, "cannot-say": 1, "normal": 0, "not-hung": 0}
 """Advice on ringing, the gravest first, and the sign it gets."""
 
 Names = Mapping[str, str]
@@ -67,7 +66,7 @@ def in_short_blocks(
 def _ringing(names: Names, judged: Mapping[str, BellJudgement]) -> Iterator[Item]:
     """Say of which bells may be rung and which not, in a sentence for each advice."""
     for code, severity in RINGING_ORDER.items():
-        of_these = [names[bell_id] for bell_id, one in judged.items() if one.grades.ringing.code == code]
+        of_these = [names[bell_id] for bell_id, one in judged.items() if one.grades.ringing.told_as == code]
         if of_these:
             yield Item(
                 f"{RINGING[code]}: {', '.join(of_these)}.", severity, rulebook().ringing[code]["text_of_many"]
@@ -78,14 +77,14 @@ def _bells(names: Names, judged: Mapping[str, BellJudgement]) -> Table:
     rows = []
     for bell_id, one in judged.items():
         overall = one.grades.overall
-        ringing = one.grades.ringing.code
+        ringing = one.grades.ringing
         rows.append(
             (
                 Cell(names[bell_id], bell_id),
                 step_cell("condition", overall.condition, overall.at_least.condition),
                 Cell(worst_parts(one.grades), style="soft"),
                 step_cell("urgency", overall.urgency, overall.at_least.urgency),
-                Cell(RINGING[ringing], style=RINGING_STYLES[ringing]),
+                Cell(RINGING[ringing.told_as], style=RINGING_STYLES[ringing.code]),
             )
         )
     return Table(

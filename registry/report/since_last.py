@@ -99,7 +99,7 @@ def _row(
     return (
         Cell(name, f"before: {day(then_day)}"),
         _then_and_now(_condition(then), _condition(now)),
-        _then_and_now(RINGING[then.ringing.code], RINGING[now.ringing.code]),
+        _then_and_now(RINGING[then.ringing.told_as], RINGING[now.ringing.told_as]),
         Cell("\n".join(changes)) if changes else Cell("nothing of what both tell", style="soft"),
     )
 

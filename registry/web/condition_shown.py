@@ -154,7 +154,7 @@ def condition_shown(judged: BellJudgement, most_surveys: int) -> ConditionShown:
     options = (*candidate.proposals, *candidate.withheld)
     return ConditionShown(
         overall=(_step(overall, "condition"), _step(overall, "urgency")),
-        ringing=RINGING[grades.ringing.code],
+        ringing=RINGING[grades.ringing.told_as],
         ringing_severity=RINGING_SEVERITY[grades.ringing.code],
         ringing_text=grades.ringing.text,
         ringing_because=list(dict.fromkeys(each.found for each in grades.ringing.because)),

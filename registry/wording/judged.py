@@ -11,6 +11,7 @@ RINGING = {
     "reduced": "Ring less",
     "stop": "Do not ring",
     "cannot-say": "Inspect first",
+    "not-hung": "Does not hang",
 }
 """The advice on ringing in a few words."""
 

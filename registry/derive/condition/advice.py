@@ -11,7 +11,10 @@ Advice = Literal["normal", "reduced", "stop", "cannot-say"]
 
 
 class RingingAdvice(NamedTuple):
-    """Whether to ring: ``normal``, ``reduced``, ``stop``, or ``cannot-say``, which is no leave to ring."""
+    """Whether to ring: ``normal``, ``reduced``, ``stop``, or ``cannot-say``, which is no leave to ring.
+
+    ``told_as`` names the words for it: the code, or ``not-hung`` where nothing can be said for that reason.
+    """
 
     code: Advice
     text: str
@@ -20,10 +23,11 @@ class RingingAdvice(NamedTuple):
     not_known: tuple[Fact, ...]
     expert: bool
     cautions: tuple[str, ...]
+    told_as: str
 
 
 def ringing_advice(
-    fired: Sequence[Fired], unknown: Sequence[Fact], book: Rulebook, *, can_be_judged: bool
+    fired: Sequence[Fired], unknown: Sequence[Fact], book: Rulebook, *, hung: bool, visited: bool
 ) -> RingingAdvice:
     """Advise on ringing.
 
@@ -35,8 +39,8 @@ def ringing_advice(
         What the newest visit did not settle.
     book : Rulebook
         The rules; those that speak on ringing say what must have been looked at.
-    can_be_judged : bool
-        Whether the bell hangs and was visited.
+    hung, visited : bool
+        Whether the bell hangs, and whether it was ever visited.
 
     Returns
     -------
@@ -51,17 +55,19 @@ def ringing_advice(
     code: Advice
     if stop:
         code, because = "stop", stop
-    elif not can_be_judged or not_known:
+    elif not hung or not visited or not_known:
         code, because = "cannot-say", speaking
     else:
         code, because = ("reduced" if speaking else "normal"), speaking
     cautions = dict.fromkeys(caution for each in because for caution in each.rule.cautions)
+    told_as = "not-hung" if code == "cannot-say" and not hung else code
     return RingingAdvice(
         code,
-        book.ringing[code]["text"],
-        book.ringing[code]["source"],
+        book.ringing[told_as]["text"],
+        book.ringing[told_as]["source"],
         tuple(because),
         tuple(not_known),
         any(each.rule.expert for each in because),
         tuple(cautions),
+        told_as,
     )

@@ -116,7 +116,8 @@ def grade_bell(history: Sequence[BellSeen], book: Rulebook | None = None) -> Bel
         [each for grade in grades for each in grade.fired],
         [fact for grade in grades for fact in grade.not_known],
         rules,
-        can_be_judged=hung and bool(visits),
+        hung=hung,
+        visited=bool(visits),
     )
     newest = visits[-1] if visits else None
     return BellGrades(

@@ -131,6 +131,15 @@ class TestNotKnown:
         )  # fmt: skip
         assert grade_bell([chimed]).overall.condition == 0
 
+    def test_words_on_ringing_a_bell_that_does_not_hang(self):
+        """Of a bell on its blocks nothing is said on ringing, for that reason; a crack stops it still."""
+        standing = {"status": "standing"}
+        advice = grade_bell([seen(identity=standing)]).ringing
+        assert (advice.code, advice.told_as) == ("cannot-say", "not-hung")
+        assert "does not hang" in advice.text
+        cracked = grade_bell([seen(identity=standing, cracks=(Crack(1, "confirmed"),))]).ringing
+        assert (cracked.code, cracked.told_as) == ("stop", "stop")
+
     def test_bell_that_does_not_hang(self):
         """Of a bell on display the body alone is graded, and nothing is said on ringing."""
         grades = grade_bell([seen(identity={"status": "on-display"})])
