@@ -15,7 +15,15 @@ from registry.derive.size_and_note import kindred_of
 from registry.derive.strike import strike_estimate
 from registry.derive.wear import soundbow_loss
 from registry.model.bell import ProfilePoint
-from registry.model.bell_facts import BellFacts, Computed, HeardSound, MeasuredSection, StruckPoint, Told
+from registry.model.bell_facts import (
+    BellFacts,
+    Computed,
+    DatedText,
+    HeardSound,
+    MeasuredSection,
+    StruckPoint,
+    Told,
+)
 from registry.model.known_bell import KnownBell, Tolerances
 from registry.model.vocabulary import vocabulary
 
@@ -322,3 +330,37 @@ def test_whatever_a_form_may_say_can_be_computed(facts: BellFacts) -> None:
         if derived.value is not None and derived.low is not None and derived.high is not None:
             assert derived.low <= derived.value * (1 + 1e-12) + 1e-12
             assert derived.value <= derived.high * (1 + 1e-12) + 1e-12
+
+
+def test_the_setting_for_circa_widens_the_years_and_says_so(monkeypatch) -> None:
+    """An approximate date keeps its bounds as shipped; a registry that widens it tells so beside it."""
+    facts = BellFacts("oster-great", cast_date=Told("1450~", "oster-2020"))
+
+    def years():
+        return next(each.derived for each in derive_bell(facts) if each.derived.quantity == "cast_year")
+
+    assert (years().low, years().high) == (1450.0, 1450.0)
+    monkeypatch.setattr("registry.derive.bell.circa_years", lambda: 10)
+    assert (years().low, years().high) == (1440.0, 1460.0)
+    assert "widened by 10 years" in years().note
+
+
+def test_dates_on_the_bell_are_read_with_their_source() -> None:
+    """Each text that states a date gives its readings, ranked, with the words they came from."""
+    texts = (
+        DatedText("cast-text", "oster-2020", "m v^c xii", 2020),
+        DatedText("inscription:1", "oster-2010", "O REX GLORIE VENI CVM PACE", 2010),
+        DatedText("inscription:2", "oster-2010", "ANNO DOMINI MDXII", 2010, "annunciation"),
+    )
+    found = [
+        each
+        for each in derive_bell(BellFacts("oster-great", texts=texts))
+        if each.derived.quantity == "cast_reading_year"
+    ]
+    first = next(each for each in found if each.subject == "cast-text" and each.rank == 1)
+    assert (first.derived.value, first.derived.level, first.survey_id) == (1512.0, 0.0, "oster-2020")
+    assert first.derived.inputs["text"] == "m v^c xii"
+    assert first.derived.source
+    assert not [each for each in found if each.subject == "inscription:1"]
+    marked = next(each for each in found if each.subject == "inscription:2")
+    assert (marked.derived.value, marked.derived.low, marked.derived.high) == (None, 1512.0, 1513.0)

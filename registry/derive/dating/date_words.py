@@ -3,11 +3,23 @@
 import re
 
 CUE = re.compile(
-    r"a[nñ]+[oi°]?(?:s|rum|ee|ée|nee)?|a°|ao|ā°?|d(?:o?mi)?ni|dn[oi]?|domini|christi|xpi|salutis|gracie|gratie|incarnationis"
-    r"|i?[jiy]h?a+e?h?re?s?|iaers?|jaers?|jair|j[oa]r|iar|year[es]?|yere|roku|rok|léta|leta|года|годъ|рокꙋ|l[’']?an",
+    r"a[nñ]n+[oi°]?(?:s|rum|ee|ée)?|a[nñ]o|a°|ao|ā°?|d(?:o?mi)?ni|dn[oi]?|domini|christi|xpi|salutis|gracie|gratie"
+    r"|incarnationis|i?[jiy]h?a+e?h?re?s?|iaers?|jaers?|jair|j[oa]r|iar|year[es]?|yere|roku|rok|léta|leta|года"
+    r"|годъ|рокꙋ|l[’']?an",
     re.IGNORECASE,
 ).fullmatch
 """Words before a year. Common practice, no source."""
+
+CLOSE_CUE = re.compile("an|a|d", re.IGNORECASE).fullmatch
+"""Short words that say "year" only directly before the number."""
+
+YEAR_BEHIND = re.compile(
+    r"i?[jiy]h?a+e?h?re?s?|iaers?|jaers?|jair|j[oa]r|iar|roku|года", re.IGNORECASE
+).fullmatch
+"""Words behind a number that make it a year."""
+
+LORD = re.compile("d|dm|dn|do|dom", re.IGNORECASE).fullmatch
+"""Short forms of "domini": behind a word for "year" no numerals, where a thousand follows."""
 
 DAY_BEHIND = re.compile(
     r"kal(?:end.*)?|kl|k|non(?:as|is)?|id(?:us|ibus)?|die|dies|day|daye?s?|dach|tag[es]?|dag[hes]*|mensis|jan.*|feb.*|mart.*"

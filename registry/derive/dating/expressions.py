@@ -170,7 +170,7 @@ def _years(
         return
     if value >= 800 or (run.bare and value >= 100):
         yield _dated(sure, value, this_year)
-    if not short or value >= 1000 or value < 1:
+    if not short or value >= 1000 or value < (10 if sure.notation == "words" else 1):
         return
     if value >= 500 and signs[0].kind == "letter" and signs[0].value == 500:
         slip = "the founder may have set d for m"

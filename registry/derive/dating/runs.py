@@ -3,8 +3,8 @@
 from collections.abc import Iterator
 from typing import NamedTuple
 
-from registry.derive.dating.date_words import BETWEEN, CUE, DAY_BEHIND
-from registry.derive.dating.numerals import Alternative, alternatives
+from registry.derive.dating.date_words import BETWEEN, CLOSE_CUE, CUE, DAY_BEHIND, LORD, YEAR_BEHIND
+from registry.derive.dating.numerals import LOOKALIKES, Alternative, alternatives
 from registry.derive.dating.signs import LOST, Token
 from registry.derive.dating.vernacular import joins
 
@@ -32,8 +32,9 @@ class Run(NamedTuple):
 
 
 def with_joined_words(tokens: tuple[Token, ...]) -> list[Token]:
-    """Put words together again that the end of a line parted."""
+    """Put together words that the end of a line parted, and figures that stand apart among lookalikes."""
     found: list[Token] = []
+    tokens = _with_joined_figures(tokens)
     for token in tokens:
         if (
             found
@@ -50,12 +51,32 @@ def with_joined_words(tokens: tuple[Token, ...]) -> list[Token]:
     return found
 
 
+def _with_joined_figures(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
+    """Put four single signs together where some are figures and the others look like figures: ``1 5 8 Z``."""
+    found: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        four = [each.plain for each in tokens[at : at + 4]]
+        whole = "".join(four)
+        figures = sum(char.isdecimal() for char in whole)
+        if len(whole) == len(four) == 4 and 2 <= figures < 4 and whole.translate(LOOKALIKES).isdecimal():
+            found.append(tokens[at]._replace(plain=whole))
+            at += 4
+        else:
+            found.append(tokens[at])
+            at += 1
+    return tuple(found)
+
+
 def runs_of(tokens: list[Token]) -> Iterator[Run]:
     """Part the tokens into runs of numbers."""
     ways = [
         () if joins(each.plain) or BETWEEN(each.plain) else alternatives(each.plain, apart=bool(each.gap))
         for each in tokens
     ]
+    for at in range(1, len(tokens) - 1):
+        if LORD(tokens[at].plain) and CUE(tokens[at - 1].plain) and _has_thousands(ways[at + 1]):
+            ways[at] = ()
     at = 0
     while at < len(tokens):
         if not ways[at]:
@@ -79,7 +100,7 @@ def runs_of(tokens: list[Token]) -> Iterator[Run]:
         ]
         yield Run(
             spots,
-            _is_cued(tokens, ways, at),
+            _is_cued(tokens, ways, at) or bool(YEAR_BEHIND(behind)),
             not rest,
             end < len(tokens) and LOST in tokens[end].gap,
             _is_day(behind, following=end + 1 < len(tokens) and bool(ways[end + 1])),
@@ -98,7 +119,7 @@ def _over_words(tokens: list[Token], ways: list[tuple[Alternative, ...]], at: in
     if following == end or following >= len(tokens) or not ways[following] or _is_whole_year(ways[following]):
         return 0
     if following > end + 1 or not joins(tokens[end].plain):
-        thousands = any(way.signs[0].value >= 1000 for way in ways[at])
+        thousands = _has_thousands(ways[at])
         small = all(sign.value < 100 for way in ways[following] for sign in way.signs)
         day = following + 1 < len(tokens) and DAY_BEHIND(tokens[following + 1].plain)
         if not thousands or not small or day:
@@ -114,11 +135,16 @@ def _is_day(behind: str, *, following: bool) -> bool:
 def _is_cued(tokens: list[Token], ways: list[tuple[Alternative, ...]], at: int) -> bool:
     """Say whether a word for "year" stands at most three words before, and no number between."""
     for before in range(at - 1, max(-1, at - 4), -1):
-        if CUE(tokens[before].plain):
+        plain = tokens[before].plain
+        if CUE(plain) or (before == at - 1 and CLOSE_CUE(plain)):
             return True
         if ways[before]:
             return False
     return False
+
+
+def _has_thousands(ways: tuple[Alternative, ...]) -> bool:
+    return any(way.signs[0].value >= 1000 for way in ways)
 
 
 def _is_whole_year(ways: tuple[Alternative, ...]) -> bool:

@@ -72,6 +72,12 @@ def test_a_rejected_chronogram_is_no_date(row):
     assert all("dates nothing" in " ".join(each.doubts) for each in read.readings)
 
 
+@pytest.mark.parametrize("row", rows("whole_inscriptions.csv"), ids=lambda row: row["source"])
+def test_dates_are_found_in_whole_inscriptions(row):
+    """The date in the midst of a published inscription is found, and read first as its edition has it."""
+    assert read_date(row["text"], THIS_YEAR).stated()[0].year == int(row["year"])
+
+
 @pytest.mark.parametrize("row", rows("number_words.csv"), ids=lambda row: row["words"])
 def test_years_in_words(row):
     """Years that an independent library spells out in six languages are read back; its one slip is not."""
