@@ -110,7 +110,7 @@ def _settled(key: Key) -> Key:
 def _readings(word: tuple[str, ...]) -> list[Key]:
     """Give the keys of all readings: of what the abbreviation means, then of what stands there."""
     body = word[:-1] if word and word[-1] in STOPS and len(word) > 1 else word
-    letters = [_letter(each) for each in body]
+    letters = _in_one_alphabet([_letter(each) for each in body])
     plain = [_spelled(reading) for reading in _products(letters)]
     plain = [key for key in plain if key.text]
     if not plain:
@@ -148,6 +148,18 @@ def _letter(sign: str, *, names: bool = False) -> _Letter:
         vowel = readings[0]
         readings = [vowel + "m", vowel + "n", vowel]
     return _Letter(tuple(dict.fromkeys(readings)), barred)
+
+
+def _in_one_alphabet(letters: list[_Letter]) -> list[_Letter]:
+    """Read letters of other alphabets as what they were set for, in words that have Latin letters too."""
+    alike = spelling().lookalikes
+    foreign = [letter.readings[0] in alike for letter in letters]
+    if not any(foreign) or not any(_LATIN.fullmatch(letter.readings[0]) for letter in letters):
+        return letters
+    return [
+        _Letter((alike[letter.readings[0]],), letter.barred) if strange else letter
+        for letter, strange in zip(letters, foreign, strict=True)
+    ]
 
 
 def _letter_above(mark: str) -> str:

@@ -12,8 +12,8 @@ from typing import Any, NamedTuple
 
 import yaml
 
-from registry.inscriptions.alike import alike
-from registry.inscriptions.folding import GAP, STOPS, Key, keys_of, run_together
+from registry.inscriptions.alike import alike, fits
+from registry.inscriptions.folding import GAP, STOPS, Key, beginnings, keys_of, run_together
 from registry.inscriptions.normalising import Normalised, Word, normalise
 from registry.resources import shipped_text
 
@@ -32,6 +32,9 @@ LEAST_LETTERS = 7
 
 LONGEST_INITIALS = 8
 """Letters, with stops between them, of a word that can be initials."""
+
+LEAST_SUSPENDED, MOST_SUSPENDED = 3, 7
+"""Letters of a word that breaks off without a mark, as REX IVD for rex Iudaeorum."""
 
 STRAY = 3
 """Words of something else that may stand between two words of a formula."""
@@ -141,7 +144,7 @@ def recognise(text: str) -> tuple[Recognised, ...]:
     for backwards in (False, True):
         for found in _found_in(normalise(text, backwards=backwards), backwards=backwards):
             before = best.get(found.formula.id)
-            if before is None or found.letters > before.letters:
+            if before is None or (found.letters, found.share) > (before.letters, before.share):
                 best[found.formula.id] = found
     kept = [each for each in best.values() if not any(_covers(other, each) for other in best.values())]
     return tuple(sorted(kept, key=lambda each: (each.start, each.formula.id)))
@@ -161,10 +164,12 @@ def _found_in(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
     damaged = any(word.is_damaged for word in text.words)
     for wording in _likely(words, damaged=damaged):
         placed = _placed(wording, words)
-        stands = sum(wording.lengths[place] for place in placed)
-        at = [words[number] for number in placed.values()]
-        enough = ENOUGH_BESIDE_GAP if _has_gap(text, at) else ENOUGH
-        if placed and _is_enough(wording, sorted(placed), stands, enough * wording.needed):
+        if not placed:
+            continue
+        stands = sum(each.letters for each in placed.values())
+        at = [words[each.number] for each in placed.values()]
+        enough = ENOUGH_BESIDE_GAP if _meets_gap(text, at) else ENOUGH
+        if _is_enough(wording, placed, enough * wording.needed):
             share = min(stands / max(wording.needed, 1), 1.0)
             start, end = min(word.start for word in at), max(word.end for word in at)
             yield Recognised(wording.formula, start, end, stands, share, "words", backwards)
@@ -176,15 +181,19 @@ def _as_initials(words: Sequence[Word]) -> Iterable[Recognised]:
     signs = ["".join(_signs_of(word)) if len(word.letters) <= LONGEST_INITIALS else "" for word in words]
     for letters, formula in _initials().items():
         count = len(letters)
+        whole = "".join(letters)
         runs = [
-            (start, start + count)
-            for start in range(len(words) - count + 1)
-            if tuple(signs[start : start + count]) == letters
+            (start, start + length)
+            for length in (count, count - 1)
+            for start in range(len(words) - length + 1)
+            if "".join(signs[start : start + length]) == whole
+            # A diphthong counts as one: V D M I AE.
+            and all(len(sign) <= 1 + (length < count) for sign in signs[start : start + length])
         ]
         runs += [
             (start, start + 1)
             for start, sign in enumerate(signs)
-            if sign == "".join(letters) and words[start].is_capitals
+            if sign == whole and words[start].is_capitals
         ]
         for start, end in runs[:1]:
             yield Recognised(
@@ -216,26 +225,36 @@ def _likely(words: Sequence[Word], *, damaged: bool) -> Iterable[_Wording]:
             yield wordings[number]
 
 
-def _placed(wording: _Wording, words: Sequence[Word]) -> dict[int, int]:
+class _Placed(NamedTuple):
+    """Where a word of a wording stands: the number of the word of the text, and how many letters of it."""
+
+    number: int
+    letters: int
+
+
+def _placed(wording: _Wording, words: Sequence[Word]) -> dict[int, _Placed]:
     """Find where the words of a wording stand: by its own order, or by any where that is free."""
-    if wording.free:
-        placed: dict[int, int] = {}
-        for place, keys in enumerate(wording.words):
-            for number, word in enumerate(words):
-                if number not in placed.values() and _stands(keys, word):
-                    placed[place] = number
-                    break
-        return placed
-    return _in_order(wording, words)
+    if not wording.free:
+        return _in_order(wording, words)
+    placed: dict[int, _Placed] = {}
+    for place, keys in enumerate(wording.words):
+        taken = {each.number for each in placed.values()}
+        for number, word in enumerate(words):
+            letters = _standing(keys, word)
+            if letters and number not in taken:
+                placed[place] = _Placed(number, letters)
+                break
+    return placed
 
 
-def _in_order(wording: _Wording, words: Sequence[Word]) -> dict[int, int]:
+def _in_order(wording: _Wording, words: Sequence[Word]) -> dict[int, _Placed]:
     """Place as many letters as can be in order, with little of anything else between two words of it."""
-    best: list[tuple[int, dict[int, int]]] = []
-    table: dict[tuple[int, int], tuple[int, dict[int, int]]] = {}
+    best: tuple[int, dict[int, _Placed]] = 0, {}
+    table: dict[tuple[int, int], tuple[int, dict[int, _Placed]]] = {}
     for number, word in enumerate(words):
         for place, keys in enumerate(wording.words):
-            if not _stands(keys, word):
+            letters = _standing(keys, word)
+            if not letters:
                 continue
             before = [
                 table[earlier, other]
@@ -244,46 +263,48 @@ def _in_order(wording: _Wording, words: Sequence[Word]) -> dict[int, int]:
                 if (earlier, other) in table
             ]
             score, placed = max(before, key=lambda each: each[0], default=(0, {}))
-            table[number, place] = score + wording.lengths[place], {**placed, place: number}
-            best.append(table[number, place])
-    return max(best, key=lambda each: each[0], default=(0, {}))[1]
+            table[number, place] = score + letters, {**placed, place: _Placed(number, letters)}
+            best = max(best, table[number, place], key=lambda each: each[0])
+    return best[1]
 
 
-def _stands(keys: frozenset[str], word: Word) -> bool:
-    """Say whether a word of a text is this word of a formula, or what is left of it, or a slip for it."""
+def _standing(keys: frozenset[str], word: Word) -> int:
+    """Count the letters that stand of a word of a formula: all, what damage left, what is not cut off."""
+    most = 0
     for key in word.keys:
-        if key in keys:
-            return True
-        if any(
-            alike(key, other, freely=True) for other in keys if abs(len(other) - len(key)) <= 1 or GAP in key
-        ):
-            return True
-    return False
+        for other in keys:
+            if key == other:
+                return len(other)
+            if GAP in key:
+                most = max(most, word.standing if fits(key, other) else 0)
+            elif alike(key, other, freely=True):
+                most = max(most, len(other))
+    if most or word.is_damaged or not LEAST_SUSPENDED <= len(word.letters) <= MOST_SUSPENDED:
+        return most
+    starts = [each for each in beginnings(word.letters) if len(each) >= LEAST_SUSPENDED]
+    return max((len(each) for each in starts for other in keys if other.startswith(each)), default=0)
 
 
-def _has_gap(text: Normalised, at: Sequence[Word]) -> bool:
-    """Say whether between the first and the last word found there is a gap that nobody has counted."""
-    if not at:
-        return False
-    start, end = min(word.start for word in at), max(word.end for word in at)
-    return any(word.most is None and start <= word.start < end for word in text.words)
+def _meets_gap(text: Normalised, at: Sequence[Word]) -> bool:
+    """Say whether among the words found, or next to them, there is a gap that nobody has counted."""
+    first = min(text.words.index(word) for word in at)
+    last = max(text.words.index(word) for word in at)
+    return any(word.most is None for word in text.words[max(first - 1, 0) : last + 2])
 
 
-def _is_enough(wording: _Wording, places: Sequence[int], stands: int, enough: float) -> bool:
+def _is_enough(wording: _Wording, placed: Mapping[int, _Placed], enough: float) -> bool:
+    places = sorted(placed)
     if wording.free:
         return len(places) >= len(wording.words) - 1 and len(places) >= 2
-    if stands < LEAST_LETTERS and stands < wording.needed:
+    stands = sum(each.letters for each in placed.values())
+    if stands < min(LEAST_LETTERS, wording.needed) or len(places) < 2:
         return False
-    if (
-        len(places) >= 2
-        and stands >= max(enough, LEAST_LETTERS)
-        and len(places) * 2 >= len([optional for optional in wording.optional if not optional])
-    ):
+    if stands >= max(enough, LEAST_LETTERS) and len(places) * 2 >= wording.optional.count(False):
         return True
-    run, letters = 1, wording.lengths[places[0]]
+    run, letters = 1, placed[places[0]].letters
     for before, place in pairwise(places):
         follows = all(wording.optional[between] for between in range(before + 1, place))
-        run, letters = (run + 1, letters + wording.lengths[place]) if follows else (1, wording.lengths[place])
+        run, letters = (run + 1, letters + placed[place].letters) if follows else (1, placed[place].letters)
         if run >= RUN and letters >= RUN_LETTERS:
             return True
     return False

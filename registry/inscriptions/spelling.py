@@ -23,7 +23,8 @@ class Rule(NamedTuple):
 class Spelling(NamedTuple):
     """All rules.
 
-    ``signs`` gives the readings of a character, ``name_signs`` those that also hold in names.
+    ``signs`` gives the readings of a character, ``name_signs`` those that also hold in names, ``lookalikes``
+    what a letter of another alphabet stands for in a word of Latin ones.
     ``abbreviations`` gives the words an abbreviation without a mark is read as, ``stopped`` those of single
     letters with a stop, ``lexicon`` lists words that a mark can shorten; all in common spelling. ``doubtful``
     lists pairs of letters that are taken for each other. ``sources`` names every source used.
@@ -31,6 +32,7 @@ class Spelling(NamedTuple):
 
     signs: Mapping[str, tuple[str, ...]]
     name_signs: Mapping[str, tuple[str, ...]]
+    lookalikes: Mapping[str, str]
     sequences: tuple[Rule, ...]
     abbreviations: Mapping[str, tuple[str, ...]]
     stopped: Mapping[str, tuple[str, ...]]
@@ -61,11 +63,18 @@ def spelling() -> Spelling:
         Rule(each["name"], re.compile(each["find"]), each["put"], each["source"], tuple(each["same"]))
         for each in data["sequences"]
     )
-    groups = (*data["signs"], *data["sequences"], *data["abbreviations"], *data["doubtful"])
+    groups = (
+        *data["signs"],
+        *data["lookalikes"],
+        *data["sequences"],
+        *data["abbreviations"],
+        *data["doubtful"],
+    )
     groups += (data["stopped"], data["lexicon"])
     return Spelling(
         signs,
         name_signs,
+        {sign: letter for group in data["lookalikes"] for sign, letter in group["of"].items()},
         sequences,
         abbreviations,
         {letter: tuple(words) for letter, words in data["stopped"]["of"].items()},

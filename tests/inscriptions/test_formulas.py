@@ -41,6 +41,12 @@ def test_published_spellings_are_recognised(row: dict[str, str]) -> None:
         ("V.D.M.I.E.", "verbum-domini", "V.D.M.I.E."),
         ("1583 VDMIE", "verbum-domini", "VDMIE"),
         ("verbū dñi manet in eternū", "verbum-domini", "verbū dñi manet in eternū"),
+        ("V D M I Æ", "verbum-domini", "V D M I Æ"),
+        ("V D M I AE 1600", "verbum-domini", "V D M I AE"),
+        ("IHS NAZ REX IVD", "titulus-triumphalis", "IHS NAZ REX IVD"),
+        ("AVE MARIA [---]", "ave-maria", "AVE MARIA"),
+        ("ΛVE MΛRIΛ GRΛTIΛ PLEИΛ", "ave-maria", "ΛVE MΛRIΛ GRΛTIΛ PLEИΛ"),
+        ("AVE MARIA GRA PLENA DNS TECV", "ave-maria", "AVE MARIA GRA PLENA DNS TECV"),
         ("I N R I", "titulus-triumphalis", "I N R I"),
         ("S MARCVS S LVCAS S MATEVS S IOHES", "evangelists", "MARCVS S LVCAS S MATEVS S IOHES"),
         ("kaspar melchior baltasar", "three-kings", "kaspar melchior baltasar"),
@@ -64,7 +70,7 @@ def test_other_ways_to_write_them(text: str, formula: str | None, where: str) ->
     [
         "", "GOTT ALLEIN DIE EHR", "THE GIFT OF MANY HANDS 1902", "ave maria", "PEACE & GOOD WILL 1787",
         "maria · es · minen · naem", "IN DEO", "SANCTA MARIA", "O MARIA", "a b c d e f g h i", "vox mea vita",
-        "CASPAR HAT MICH GEGOSSEN", "LVCAS CRANACH", "IN GOTTES NAMEN FLOS ICH", "vidme", "Inri",
+        "[---] MARIA", "CASPAR GOS MICH", "LVCAS CRANACH", "IN GOTTES NAMEN FLOS ICH", "vidme", "Inri",
         "SOLI DEO GLORIA", "anno domini millesimo quingentesimo", "REX", "dominus",
     ],
 )  # fmt: skip

@@ -65,6 +65,8 @@ def test_words_that_differ_stay_apart() -> None:
         ("m cccc lxxx iii 1666", "m cccc lxxx iii 1666"),
         ("nob' S. MARIA. DOM. XXIII.", "nobis sanctus maria dominum xxiii"),
         ("{zu} Gottes Ehr ⟨u⟩nd", "gotes er unt"),
+        ("ΛИИO PAX ΛΛ ΝΙΚΑ", "ano pax λλ νικα"),
+        ("ПИИО", "пиио"),
         ("", ""),
         ("+ · ✠", ""),
     ],
