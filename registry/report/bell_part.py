@@ -21,20 +21,19 @@ from registry.report.blocks import (
     Prose,
     Sheet,
     Table,
-    Voice,
 )
+from registry.report.inscription_part import inscription_part
 from registry.report.photos import Photos
-from registry.report.reading import BellRecord, newest_facts
+from registry.report.reading import BellRecord, newest_facts, where_of
 from registry.report.recordings_part import recording_blocks
 from registry.report.strikes_and_cracks import strike_and_crack_blocks
 from registry.store.pages import Row, SurveyLine
 from registry.units import format_estimate
-from registry.wording.choosing import newest_readings, told_once
+from registry.wording.choosing import told_once
 from registry.wording.computed import estimates_of
 from registry.wording.drawn import profile_caption, profile_of
 from registry.wording.observed import Fact, current_groups, history
 from registry.wording.words import date_words, day, heading, quantity, term
-from registry.wording.writing import is_right_to_left, language_name, script_name
 
 MOST_VISITS = 4
 """Surveys set side by side, so that the columns stay readable."""
@@ -84,7 +83,7 @@ def bell_blocks(
     yield from _survey_by_survey(record)
     yield from _partials(record)
     yield from recording_blocks(record)
-    yield from _inscriptions(record)
+    yield from inscription_part(record)
     yield from date_blocks(record)
     yield from _computed(record)
     yield from _life(record)
@@ -136,13 +135,6 @@ def profile_picture(record: BellRecord) -> Picture | None:
         svg=profile_svg(drawing, record.name),
         tallest_mm=75,
     )
-
-
-def where_of(row: Row, field: str = "") -> str:
-    """Say where a value stands: the survey and the line of its form."""
-    written = row["as_written"]
-    place = written.get(field) or written.get("")
-    return f"{row['survey_id']}, line {place[0]}" if place else str(row["survey_id"])
 
 
 NOT_PRINTED = frozenset({"name", "founder_id"})
@@ -276,48 +268,6 @@ def _deviation_cells(row: Row | None) -> tuple[Cell, Cell]:
         format_estimate(row[name], "number", row["low"], row["high"]) for name in ("value", "low", "high")
     )
     return Cell(value, style="computed"), Cell(f"{low} to {high}", style="computed")
-
-
-def _inscriptions(record: BellRecord) -> Iterator[Block]:
-    rows = newest_readings(record.sections["inscription"])
-    if not rows:
-        return
-    yield Heading("Inscriptions")
-    for row in rows:
-        title = f"{row['number']}. {heading(term('inscription_place', row['place']))}"
-        yield Heading(title, 3, row["survey_date"][:4])
-        rtl = is_right_to_left(row["script"], row["language"])
-        language = (row["language"] or "").partition("-")[0]
-        if row["transcription"]:
-            as_cast = tuple(row["transcription"].rstrip("\n").split("\n"))
-            yield Voice(as_cast, language if language.isalpha() else "", rtl, where_of(row, "transcription"))
-        else:
-            yield Prose("No words recorded.", "soft")
-        lines = [
-            FactLine(name, row[field].rstrip("\n"), "", where_of(row, field))
-            for name, field in (
-                ("Read out", "expansion"),
-                ("Translation", "translation"),
-                ("Ornament", "ornament"),
-                ("Remarks", "remarks"),
-            )
-            if row[field]
-        ]
-        yield Facts((*lines, FactLine("Writing", _writing(row), "", where_of(row, "script"))))
-    yield Prose("Leiden signs: (abc) expanded, [abc] lost, [---] gap, | line end.", "soft")
-
-
-def _writing(row: Row) -> str:
-    told = [
-        language_name(row["language"]),
-        script_name(row["script"]),
-        term("lettering", row["lettering"]),
-        term("writing_direction", row["direction"]),
-        term("inscription_technique", row["technique"]),
-        f"letters {quantity(row['letter_height_mm'], 'mm')}" if row["letter_height_mm"] is not None else "",
-        term("legibility", row["legibility"]),
-    ]
-    return ", ".join(filter(None, told)) or "not told"
 
 
 def _computed(record: BellRecord) -> Iterator[Block]:

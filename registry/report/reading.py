@@ -184,3 +184,10 @@ def newest_facts(record: BellRecord) -> list[Row]:
                     }
                 )
     return told
+
+
+def where_of(row: Row, field: str = "") -> str:
+    """Say where a value stands: the survey and the line of its form."""
+    written = row["as_written"]
+    place = written.get(field) or written.get("")
+    return f"{row['survey_id']}, line {place[0]}" if place else str(row["survey_id"])
