@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import Any, NamedTuple
 
 from registry.derive.identity.facts import Facts, Record, Years, diameter_sd, mass_sd, strike_sd_cents
+from registry.derive.identity.letters import plain_letters
 from registry.derive.law import NINETY_PERCENT, law_of
 
 FORMULAS = (
@@ -236,7 +237,7 @@ def _surveyed(chance: random.Random, bell: Bell) -> Record:
         words = bell.text.split()
         seen = words if _has(chance, 0.96) else words[: max(len(words) // 2, 2)]
         text = misread(chance, " ".join(seen), 0.01)
-        facts = facts._replace(inscription=(text,), inscription_gaps=0.04)
+        facts = facts._replace(inscription=(plain_letters(text),), inscription_gaps=0.04)
     if not bell.text and _has(chance, 0.8):
         facts = facts._replace(wordless=True)
     return Record(bell.id, _dated(chance, facts, bell, 0.9, 0.6), "hanging", 2000 + chance.randint(0, 25))
@@ -258,7 +259,7 @@ def _listed(chance: random.Random, bell: Bell) -> Record:
         words = bell.text.split()
         kept = words if _has(chance, 0.6) else words[: max(len(words) // 2, 2)]
         text = misread(chance, " ".join(kept), 0.03)
-        facts = facts._replace(inscription=(text,), inscription_gaps=0.3)
+        facts = facts._replace(inscription=(plain_letters(text),), inscription_gaps=0.3)
     status = chance.choice(("requisitioned", "requisitioned", "lost", "hanging", "destroyed"))
     return Record(bell.id, _dated(chance, facts, bell, 0.8, 0.4), status, None)
 
@@ -326,7 +327,8 @@ def _found_inscription(
         return {"wordless": True}
     count = min(max(round(chance.uniform(*shares) * len(words)), 3), len(words))
     start = chance.randint(0, len(words) - count)
-    return {"inscription": (misread(chance, " ".join(words[start : start + count]), MISREAD),)}
+    read = misread(chance, " ".join(words[start : start + count]), MISREAD)
+    return {"inscription": (plain_letters(read),)}
 
 
 def _found_date(chance: random.Random, bell: Bell) -> dict[str, Any]:

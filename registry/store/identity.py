@@ -19,6 +19,7 @@ from registry.derive.identity.facts import (
     strike_sd_cents,
     widened,
 )
+from registry.derive.identity.letters import plain_letters
 from registry.derive.identity.lives import Life, Sighting, Tie
 from registry.derive.identity.rules import rules
 from registry.model.edtf import parse_edtf
@@ -65,10 +66,13 @@ _TOLD = {
         FROM partial JOIN survey ON survey.id = partial.survey_id ORDER BY {_NEWEST}, partial.ordinal
     """,
     "inscriptions": f"""
-        SELECT inscription.bell_id, transcription, expansion, legibility, survey.kind = 'document' AS document
+        SELECT inscription.bell_id, joined, iif(joined IS NULL, expansion, NULL) AS expansion, legibility,
+            survey.kind = 'document' AS document
         FROM inscription JOIN survey ON survey.id = inscription.survey_id
-        WHERE transcription IS NOT NULL OR expansion IS NOT NULL OR legibility = 'none'
-        ORDER BY {_NEWEST}, inscription.number
+        LEFT JOIN inscription_normalised AS letters ON letters.bell_id = inscription.bell_id
+            AND letters.survey_id = inscription.survey_id AND letters.number = inscription.number
+        WHERE joined IS NOT NULL OR expansion IS NOT NULL OR legibility = 'none'
+        ORDER BY {_NEWEST}, inscription.number, backwards
     """,
     "crowns": f"""
         SELECT crown.bell_id, crown.kind, loops
@@ -150,7 +154,7 @@ def _founder(bell: Row, founders: list[Row]) -> dict[str, Any]:
 
 
 def _readings(inscriptions: Iterable[Row]) -> tuple[str, ...]:
-    texts = (row[name] for row in inscriptions for name in ("transcription", "expansion"))
+    texts = (row["joined"] or (row["expansion"] and plain_letters(row["expansion"])) for row in inscriptions)
     return tuple(dict.fromkeys(text for text in texts if text))
 
 

@@ -32,8 +32,8 @@ class Facts(NamedTuple):
     partials_hz : mapping
         Frequency [Hz] by the word of the vocabulary ``partial``.
     inscription : tuple of str
-        Readings of what is written on it, whole or a fragment, with ``inscription_gaps``, the chance that a
-        passage of it is not among them.
+        Readings of what is written on it, whole or a fragment, as plain letters (``letters.plain_letters``),
+        with ``inscription_gaps``, the chance that a passage of it is not among them.
     wordless : bool
         Whether it was looked for and there is none.
     cast_years : tuple of Years

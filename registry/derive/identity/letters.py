@@ -1,30 +1,31 @@
 """The letters of an inscription, so that two readings of one text can be held against each other.
 
-Editions mark what they add and what is lost; bells write V for U and leave out spaces; readers spell as they
-please. What is compared are plain small letters and digits without any of that.
+They are those by which the search finds it: abbreviations read out, spellings that stand for each other made
+one, signs of an edition left out. Spaces fall away, for bells part words as they please.
 """
 
 import re
-import unicodedata
+
+from registry.inscriptions.folding import GAP
+from registry.inscriptions.normalising import normalise
 
 UNREAD = "?"
-"""Stands for one letter that nobody could read; several lost letters part a text into pieces."""
+"""Stands for one letter that nobody could read; lost letters without number part a text into pieces."""
 
-_LOST = re.compile(r"\[\s*(?:-{2,}|\.{2,}|…|[-–—])\s*\]|\.{3,}|…|-{3,}|\n\s*\n")
+_LOST = re.compile(r"\[\s*(?:\.{2,}|…|-+|[–—])\s*\]|\.{2,}|…|-{2,}|\n\s*\n")
 _UNREAD_LETTER = re.compile(r"\[\s*\.\s*\]|_|\?")
-_SAME = str.maketrans({"v": "u", "j": "i", "w": "uu", "y": "i", "ß": "ss", "æ": "ae", "œ": "oe", "þ": "th",
-                       "ı": "i", "ſ": "s", "ς": "σ"})  # fmt: skip
+_STAND_IN = "\u0553"
+"""A letter of another script, which keeps the place of a letter unread."""
 
 
 def plain_letters(text: str) -> str:
-    """Give the letters and digits of a text, small and without marks; `UNREAD` stands for a letter unread."""
-    marked = _UNREAD_LETTER.sub("\0", text)
-    taken = unicodedata.normalize("NFKD", marked).casefold().translate(_SAME)
-    letters = (UNREAD if letter == "\0" else letter for letter in taken if letter == "\0" or letter.isalnum())
-    return "".join(letters)
+    """Give the letters of a text; `UNREAD` stands for a letter unread, ``*`` for a gap."""
+    text = _LOST.sub("[---]", text)
+    letters = normalise(_UNREAD_LETTER.sub(_STAND_IN, text)).joined
+    return letters.replace(_STAND_IN.casefold(), UNREAD)
 
 
-def pieces(text: str) -> tuple[str, ...]:
-    """Give the pieces of a text between gaps, each as plain letters, ends that nobody could read left off."""
-    found = (plain_letters(piece).strip(UNREAD) for piece in _LOST.split(text))
+def pieces(letters: str) -> tuple[str, ...]:
+    """Give the pieces of a text between its gaps, ends that nobody could read left off."""
+    found = (piece.strip(UNREAD) for piece in letters.split(GAP))
     return tuple(piece for piece in found if piece)

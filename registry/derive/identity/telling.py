@@ -13,7 +13,7 @@ from registry.derive.identity.facts import (
     strike_sd_cents,
     widened,
 )
-from registry.derive.identity.letters import pieces
+from registry.derive.identity.letters import pieces, plain_letters
 from registry.derive.identity.rules import rules
 from registry.model.edtf import EdtfError, parse_edtf
 from registry.model.pitch import CENTS_PER_SIXTEENTH, NoteError, read_note
@@ -199,8 +199,8 @@ class _Reading:
         return hz, usual if cents is None else CENTS_PER_SIXTEENTH
 
     def _inscription(self) -> tuple[str, ...]:
-        text = self.text("inscription")
-        if not text:
+        text = plain_letters(self.text("inscription"))
+        if not self.text("inscription"):
             return ()
         least: int = rules()["inscription"]["least_letters"]
         if not any(len(piece) >= least for piece in pieces(text)):

@@ -30,9 +30,7 @@ def some_facts(draw: st.DrawFn) -> Facts:
         mass_kg=kg,
         mass_sd=mass_sd(kg) if kg else 0.0,
         partials_hz=draw(st.dictionaries(st.sampled_from(["hum", "tierce", "nominal"]), st.floats(50, 4000))),
-        inscription=draw(
-            st.sampled_from([(), ("ave maria gratia",), ("soli deo gloria 1720",), ("hans meier",)])
-        ),
+        inscription=draw(st.sampled_from([(), ("auemaria*gracia",), ("solideogloria1720",), ("ansmeier",)])),
         cast_years=() if first is None else (Years(first, first + draw(st.integers(0, 200))),),
         material=draw(st.sampled_from(MATERIALS)),
         crown=draw(st.sampled_from([None, "canons", "flat-top"])),
@@ -110,13 +108,11 @@ def bell(mm: float, **more: object) -> Facts:
 
 def test_what_is_believed_before_is_believed_the_less_the_more_is_known() -> None:
     """A higher chance of "none" raises it, and a fact that fits one bell lowers it."""
-    register = Register(
-        records([bell(860, inscription=("hans meier burgermeister 1720",)), bell(1300)]), 2026
-    )
+    register = Register(records([bell(860, inscription=("ansmeierburgermeister1720",)), bell(1300)]), 2026)
     found = bell(861)
     little, much = (identify(register, found, unregistered=share).none for share in (0.1, 0.6))
     assert little < much
-    sure = identify(register, found._replace(inscription=("meier burgermei",)), unregistered=0.6)
+    sure = identify(register, found._replace(inscription=("meierburgermei",)), unregistered=0.6)
     assert sure.none < much
     assert sure.candidates[0].bell_id == "bell-0"
 

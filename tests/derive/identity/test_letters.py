@@ -17,25 +17,35 @@ from registry.derive.identity.letters import UNREAD, pieces, plain_letters
     ("written", "plain"),
     [
         ("+ A͡VE · MA[R]IA", "auemaria"),
-        ("O rex glorie, Christe: ueni cum pace", "orexgloriechristeuenicumpace"),
-        ("Ehrenfried Karnbeck goß mich", "ehrenfriedkarnbeckgossmich"),
-        ("anno dñi m cccc lxxx vi", "annodnimcccclxxxui"),
-        ("ΚΥΡΙΕ ἐλέησον", "κυριεελεησον"),
         ("gl_r?a", "gl?r?a"),
-        ("Iesvs", "iesus"),
-        ("Jesus", "iesus"),
-        ("···", ""),
+        ("TE[.]VM", "te?um"),
+        ("AVE [---] PLENA ... TECVM", "aue*plena*tecum"),
+        ("AVE\n\nMARIA", "aue*maria"),
+        ("ΚΥΡΙΕ ἐλέησον", "κυριεελεησον"),
+        ("", ""),
     ],
 )
 def test_readings_are_reduced_to_letters(written: str, plain: str) -> None:
-    """Marks, spaces and signs of an edition fall out; u and v, i and j are one letter each."""
+    """Marks, spaces and signs of an edition fall out; unread letters keep their place, gaps part the text."""
     assert plain_letters(written) == plain
+
+
+@pytest.mark.parametrize(("one", "other"), [("Iesvs", "Jesus"), ("anno dñi", "anno domini"), ("goß", "gos")])
+def test_spellings_of_one_word_are_one(one: str, other: str) -> None:
+    """What the search takes for one word is one here too."""
+    assert plain_letters(one) == plain_letters(other)
 
 
 def test_a_gap_parts_a_text() -> None:
     """What stands before and after lost letters is read on its own; a gap alone leaves nothing."""
-    assert pieces("AVE [---] PLENA ... TECVM") == ("aue", "plena", "tecum")
-    assert pieces("[---]") == ()
+    assert pieces("aue*?plena?*tecum") == ("aue", "plena", "tecum")
+    assert pieces("*") == pieces("") == pieces("??") == ()
+
+
+@given(st.text(max_size=60))
+def test_any_text_gives_letters(text: str) -> None:
+    """Whatever is written gives letters, gaps and unread letters, and no spaces."""
+    assert not set(plain_letters(text)) & set(" \n\t[]()")
 
 
 def plainly(fragment: str, text: str) -> int:
@@ -66,12 +76,12 @@ FORMULA = "ave maria gracia plena dominus tecum"
 
 def texts(*inscriptions: str) -> Texts:
     """Lay out bells with one inscription each; an empty one is not on record."""
-    return Texts([Facts(inscription=(text,) if text else ()) for text in inscriptions])
+    return Texts([Facts(inscription=(plain_letters(text),) if text else ()) for text in inscriptions])
 
 
 def read(found: str) -> Facts:
     """Give a find with this fragment."""
-    return Facts(inscription=(found,))
+    return Facts(inscription=(plain_letters(found),))
 
 
 def test_rare_words_say_more_than_a_formula() -> None:
@@ -99,14 +109,16 @@ def test_a_misread_letter_costs_and_a_wrong_text_speaks_against() -> None:
 
 def test_a_record_that_was_read_in_part_is_held_against_less() -> None:
     """Where a passage may be missing on record, a fragment that is not in it says less against the bell."""
-    register = Texts([Facts(inscription=(FORMULA,), inscription_gaps=gap) for gap in (0.04, 0.3)])
+    register = Texts(
+        [Facts(inscription=(plain_letters(FORMULA),), inscription_gaps=gap) for gap in (0.04, 0.3)]
+    )
     said = register.ratios(read("hans meier burgermeister"))
     assert said[0] < said[1] < 0.0
 
 
 def test_no_words_is_a_fact_too() -> None:
     """A find without words speaks for a bell looked over and found without, against one with words."""
-    register = Texts([Facts(wordless=True), Facts(inscription=(FORMULA,)), Facts()])
+    register = Texts([Facts(wordless=True), Facts(inscription=(plain_letters(FORMULA),)), Facts()])
     bare, worded = register.ratios(Facts(wordless=True)), register.ratios(read("maria gracia"))
     assert bare[0] > 1.0
     assert bare[2] == 0.0 > bare[1]
