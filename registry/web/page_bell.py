@@ -20,6 +20,7 @@ from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.condition_shown import ConditionShown, condition_shown
 from registry.web.context import NotHereError
+from registry.web.page_identify import Pair, twins_of_bell
 from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings, told_once
 from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture, spectrum_of_readings
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
@@ -84,6 +85,7 @@ class BellPage:
     history: Annotated[list[History], "Its facts through these surveys."]
     dates: Annotated[DatesShown | None, "What it says of its date; None where nothing can be read."]
     condition: Annotated[ConditionShown | None, "What is judged of it; None where it is gone."]
+    twins: Annotated[list[Pair], "Records that may be of this bell too, as far as they were looked for."]
 
 
 def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
@@ -157,6 +159,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             history=history(sections, [survey.id for survey in surveys[:MOST_COLUMNS]]),
             dates=dates_shown(derived, bell, values),
             condition=shown,
+            twins=twins_of_bell(conn, bell_id),
         ),
     )
 

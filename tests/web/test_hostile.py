@@ -10,6 +10,8 @@ PAGES = (
     "/map", "/about", "/survey/hill-church-2024", "/data/bell_current", "/data/bell_seen",
     "/data/tower_current", "/data/crack", "/data/survey", "/data/region", "/data/attention",
     "/bells?text=%22%3E%3Cscript%3Ealert(1)%3C/script%3E", "/bells?founder=%3Cb%3E&note=%22onclick%3D%22x",
+    "/identify", "/twins", "/identify?mouth_diameter_mm=900&inscription=%3Cscript%3Ealert(1)%3C/script%3E",
+    "/identify?founder=%22%3E%3Cimg%20src=x%20onerror=alert(1)%3E&mass_kg=400",
     "/data/bell_seen?name=%3Cscript%3E", "/map?text=%3C/title%3E%3Cscript%3E&bbox=%22%3E",
 )  # fmt: skip
 

@@ -22,11 +22,14 @@ class Fragment:
         if not letters:
             raise ValueError("a fragment has at least one letter")
         self.letters = letters
-        self._any = sum(1 << place for place, letter in enumerate(letters) if letter == UNREAD)
-        self._at = {
-            letter: self._any | sum(1 << place for place, own in enumerate(letters) if own == letter)
-            for letter in set(letters) - {UNREAD}
-        }
+        self._any = 0
+        self._at: dict[str, int] = {}
+        for place, letter in enumerate(letters):
+            if letter == UNREAD:
+                self._any |= 1 << place
+            else:
+                self._at[letter] = self._at.get(letter, 0) | 1 << place
+        self._at = {letter: places | self._any for letter, places in self._at.items()}
 
     def least_changes(self, text: str) -> int:
         """Give the least letters to change, add or leave out for the fragment to stand in a text."""

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from registry.derive.identity.facts import Facts, Record
 from registry.derive.identity.founders import Founders
-from registry.derive.identity.inscriptions import Texts
+from registry.derive.identity.inscriptions import Texts, without_digits
 from registry.derive.identity.kinds import Kinds, crowns, loop_counts, materials
 from registry.derive.identity.partial_tones import PartialTones, relative_cents
 from registry.derive.identity.rules import rules
@@ -102,10 +102,10 @@ class Register:
         cents = relative_cents([found])
         if np.isfinite(cents).any():
             told["partials_hz"] = self.partial_tones.ratio(cents, self.cents[rows])
-        said_by_letters = self.texts.ratios(found)
+        meant = self.founders.find(found.founder) if found.founder else {}
+        said_by_letters = self._words(found, meant)
         if said_by_letters is not None:
             told["inscription"] = said_by_letters[rows]
-        meant = self.founders.find(found.founder) if found.founder else {}
         if found.cast_years:
             told["cast_years"] = self._dates(found, meant, rows)
         for name, kind in self.kinds.items():
@@ -115,6 +115,18 @@ class Register:
         if found.founder:
             told["founder"] = self.founders.ratio(meant)[rows]
         return {name: doubted(name, told[name]) for name in FACTS if name in told}
+
+    def _words(self, found: Facts, meant: dict[int, float]) -> Real | None:
+        """Compare words, so that what the founder and the date have said already is not said twice."""
+        if found.cast_years and found.inscription:
+            found = found._replace(inscription=tuple(map(without_digits, found.inscription)))
+        said = self.texts.ratios(found)
+        if said is None:
+            return None
+        for number in meant:
+            own = self.founders.bells[number]
+            said[own] = np.minimum(said[own], self.texts.most(int(self.texts.told[own].sum())))
+        return said
 
     def _dates(self, found: Facts, meant: dict[int, float], rows: Rows) -> Real:
         """Compare dates; where record and find name a founder, against the years in which he cast."""

@@ -12,9 +12,10 @@ Computer Speech and Language 8 (1994) 1-38: absolute discounting, D = n1 / (n1 +
 """
 
 import math
+import re
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Iterator, Sequence
-from functools import cached_property
+from collections.abc import Iterable, Sequence
+from functools import cached_property, lru_cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -26,11 +27,16 @@ from registry.derive.identity.rules import rules
 
 Real = NDArray[np.float64]
 
+_DIGITS = re.compile("[0-9]")
+
 RUN = 3
 """Letters of the runs by which texts are looked up."""
 
 PASSAGE, SAMPLED = 12, frozenset("aeno")
 """Letters of the passages that are counted, and first letters of those that are: a sample of them all."""
+
+SHARED = 0.3
+"""Share of the runs of one text that another has at least, if both are readings of one inscription."""
 
 NEGLIGIBLE = 1e-5
 """Of the likelihood of the best text over the number of texts: less than this changes nothing."""
@@ -118,10 +124,20 @@ class Texts:
                     rows[run].add(row)
         return dict(rows)
 
-    def pair_ratios(self, left: NDArray[np.int64], right: NDArray[np.int64]) -> Real:
+    def most(self, bells: int) -> float:
+        """Give the most that words can say for a bell among so many that could bear them.
+
+        Who knows the founder knows his formulas and his name: words are then those of his bells.
+        """
+        return math.log((bells + 2.0) / (1.0 - self.discount))
+
+    def pair_ratios(
+        self, left: NDArray[np.int64], right: NDArray[np.int64], dated: NDArray[np.bool_]
+    ) -> Real:
         """Give what the inscriptions of two records say for being one; 0 where either is not on record.
 
-        How many bells bear what they share is judged by the rarest run of letters in it.
+        How many bells bear what they share is judged by the rarest run of letters in it. Where the dates of a
+        pair are compared too (``dated``), digits say nothing more.
         """
         overlooked = float(rules()["inscription"]["overlooked"])
         answer = np.zeros(len(left))
@@ -129,7 +145,7 @@ class Texts:
             if self.told[row] and self.told[other]:
                 gap = 1.0 - (1.0 - self.gaps[row]) * (1.0 - self.gaps[other])
                 ratios = (
-                    self._of_texts(*sorted((one, two), key=len))
+                    self._of_texts(*sorted((one, two), key=len), dated=bool(dated[place]))
                     for one in self.texts[row]
                     for two in self.texts[other]
                 )
@@ -140,21 +156,25 @@ class Texts:
                 answer[place] = math.log(overlooked / (1.0 - self.bare))
         return answer
 
-    def _of_texts(self, shorter: str, longer: str) -> float:
+    def _of_texts(self, shorter: str, longer: str, *, dated: bool) -> float:
         """Give the likelihood ratio of two texts, one perhaps a part of the other."""
-        length: int = rules()["twins"]["run"]
-        common = set(_long_runs(shorter, length)) & set(_long_runs(longer, length))
-        bears = min((len(self.long_runs[run]) for run in common), default=0)
-        common = _runs(shorter) & _runs(longer)
-        bears = bears or min((len(self._rows[run]) for run in common), default=0)
-        if not bears or _length(shorter) < rules()["inscription"]["least_letters"]:
+        shorter, longer = (without_digits(text) for text in (shorter, longer)) if dated else (shorter, longer)
+        if _length(shorter) < rules()["inscription"]["least_letters"]:
             return 0.0
+        common = _runs(shorter) & _runs(longer)
+        if len(common) < SHARED * len(_runs(shorter)) or not common:
+            return 0.0
+        new = self.new * 0.5 * self._letters.likelihood(shorter)
+        length: int = rules()["twins"]["run"]
+        long = _long_runs(shorter, length) & _long_runs(longer, length)
+        bears = min((len(self.long_runs.get(run, ())) for run in long), default=0)
+        bears = bears or min(len(self._rows.get(run, ())) for run in common)
         likely, varied = reading_likelihood(Fragment(shorter), longer)
         exact = _likelihood(shorter, 0, len(longer))
         # The two records are among those that bear the rarest run.
         others = max(bears - 1.0 - self.discount, 1.0 - self.discount)
-        unseen = 0.5 * (self._letters.likelihood(shorter) + varied / max(self.count, 1))
-        return likely / max(exact * others / max(self.count, 1) + self.new * unseen, 1e-300)
+        unseen = new + self.new * 0.5 * varied / max(self.count, 1)
+        return likely / max(exact * others / max(self.count, 1) + unseen, 1e-300)
 
     def _of_piece(self, piece: str) -> Real:
         likely, varied = self._likelihoods(piece)
@@ -223,17 +243,22 @@ def _length(piece: str) -> int:
     return len(piece) - piece.count(UNREAD)
 
 
-def _runs(text: str) -> set[str]:
+@lru_cache(maxsize=1 << 17)
+def _runs(text: str) -> frozenset[str]:
     """Give the runs of letters of a text, those with an unread letter left out."""
     runs = {text[at : at + RUN] for at in range(len(text) - RUN + 1)}
-    return {run for run in runs if UNREAD not in run}
+    return frozenset(run for run in runs if UNREAD not in run)
 
 
-def _long_runs(text: str, length: int) -> Iterator[str]:
+@lru_cache(maxsize=1 << 17)
+def _long_runs(text: str, length: int) -> frozenset[str]:
     """Give the runs of some length in a text that begin with a letter of the sample."""
-    for at in range(len(text) - length + 1):
-        if text[at] in SAMPLED:
-            yield text[at : at + length]
+    return frozenset(text[at : at + length] for at in range(len(text) - length + 1) if text[at] in SAMPLED)
+
+
+def without_digits(text: str) -> str:
+    """Give a text with its digits as letters unread: they agree with any."""
+    return _DIGITS.sub(UNREAD, text).strip(UNREAD)
 
 
 class _Letters:
@@ -248,16 +273,20 @@ class _Letters:
             for size, counts in enumerate(self._counts, start=1):
                 counts.update(text[at : at + size] for at in range(len(text) - size + 1))
         self._all = sum(self._counts[0].values())
+        self._known: dict[str, float] = {}
 
     def likelihood(self, piece: str) -> float:
         """Give the probability of a piece among pieces of its length, read with mistakes."""
+        if piece in self._known:
+            return self._known[piece]
         misread = float(rules()["inscription"]["misread"])
         total = 0.0
         for at, letter in enumerate(piece):
             if letter != UNREAD:
                 follows = self._follows(piece[max(at - 2, 0) : at], letter)
                 total += math.log((1.0 - misread) * follows + misread / self.ALPHABET)
-        return math.exp(total)
+        self._known[piece] = math.exp(total)
+        return self._known[piece]
 
     def _follows(self, before: str, letter: str) -> float:
         three, two, one, any_letter = self.WEIGHTS

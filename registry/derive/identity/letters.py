@@ -21,7 +21,7 @@ _STAND_IN = "\u0553"
 def plain_letters(text: str) -> str:
     """Give the letters of a text; `UNREAD` stands for a letter unread, ``*`` for a gap."""
     text = _LOST.sub("[---]", text)
-    letters = normalise(_UNREAD_LETTER.sub(_STAND_IN, text)).joined
+    letters = normalise(_UNREAD_LETTER.sub(_STAND_IN, text)).joined.text
     return letters.replace(_STAND_IN.casefold(), UNREAD)
 
 

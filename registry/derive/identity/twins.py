@@ -74,7 +74,6 @@ def find_twins(register: Register, lives: Lives, progress: Progress | None = Non
     """
     rule = rules()["twins"]
     pairs = sorted(pairs_to_compare(register))
-    count = len(register.records)
     if not pairs:
         return []
     left, right = (np.array(side, dtype=np.int64) for side in zip(*pairs, strict=True))
@@ -86,8 +85,8 @@ def find_twins(register: Register, lives: Lives, progress: Progress | None = Non
         for name, said in pair_ratios(register, left[part], right[part]).items():
             factors[name].append(said)
     told = {name: np.concatenate(parts) for name, parts in factors.items()}
-    weight = math.log(float(rule["share"]) / max(count - 1, 1)) + sum(told.values(), np.zeros(len(pairs)))
-    likely = weight > math.log(float(rule["propose_from"]) / 2.0)
+    weight = sum(told.values(), np.full(len(pairs), _before(register)))
+    likely = weight > _least_odds()
     ids = [record.bell_id for record in register.records]
     known = lives({ids[row] for row in (*left[likely].tolist(), *right[likely].tolist())})
     odds, judged = [], []
@@ -133,20 +132,53 @@ def _shared(odds: list[float], left: Rows, right: Rows) -> list[float]:
 
 
 def pair_ratios(register: Register, left: Rows, right: Rows) -> dict[str, Real]:
-    """Give by fact what each pair of records says for being one bell; 0 where either lacks the fact."""
+    """Give by fact what each pair of records says for being one bell; 0 where either lacks the fact.
+
+    Words, which take longest to compare, are left at 0 where even the same words could not bear a proposal.
+    """
     sizes = size_ratios(register.sizes.take(right), register.expected.take(left), register.general)
     told = {name: sizes[:, place] for place, name in enumerate(PARTS)}
     told["partials_hz"] = register.partial_tones.ratio(register.cents[right], register.cents[left])
-    told["inscription"] = register.texts.pair_ratios(left, right)
-    told["cast_years"] = register.castings.pair_ratios(
-        [register.records[row].facts.cast_years for row in left],
-        [register.records[row].facts.cast_years for row in right],
-    )
+    one, other = ([register.records[row].facts.cast_years for row in side] for side in (left, right))
+    founders = register.founders.of_bell[left]
+    shared = np.where(founders == register.founders.of_bell[right], founders, -1)
+    told["cast_years"] = register.castings.pair_ratios(one, other, _years_of(register, shared))
     for name, kind in register.kinds.items():
         places = register.places[name]
         told[name] = kind.ratio(places[right], places[left])
     told["founder"] = register.founders.pair_ratios(left, right)
-    return {name: doubted(name, said) for name, said in told.items()}
+    told = {name: doubted(name, said) for name, said in told.items()}
+    most = np.array([_most_words(register, number) for number in shared.tolist()])
+    worth = np.flatnonzero(sum(told.values(), _before(register) + most) > _least_odds())
+    words = np.zeros(len(left))
+    dated = told["cast_years"][worth] != 0.0
+    words[worth] = np.minimum(register.texts.pair_ratios(left[worth], right[worth], dated), most[worth])
+    return told | {"inscription": doubted("inscription", words)}
+
+
+def _before(register: Register) -> float:
+    """Give the logarithm of the odds of a pair before anything is compared."""
+    return math.log(float(rules()["twins"]["share"]) / max(len(register.records) - 1, 1))
+
+
+def _least_odds() -> float:
+    """Give the logarithm of the odds below which a pair is not looked at further."""
+    return math.log(float(rules()["twins"]["propose_from"]) / 2.0)
+
+
+def _most_words(register: Register, founder: int) -> float:
+    """Give the most that words can say for two bells of one founder, or of no one founder (-1)."""
+    count = register.texts.count if founder < 0 else len(register.founders.bells[founder])
+    return register.texts.most(count)
+
+
+def _years_of(register: Register, founders: Rows) -> list[Real | None]:
+    """Give for each pair of one founder how his castings spread over the years; None for others."""
+    spread: dict[int, Real] = {}
+    for number in set(founders.tolist()) - {-1}:
+        own = [register.records[row].facts.cast_years for row in register.founders.bells[number]]
+        spread[number] = register.castings.of_founder([spans for spans in own if spans])
+    return [spread.get(number) for number in founders.tolist()]
 
 
 def pairs_to_compare(register: Register) -> set[tuple[int, int]]:

@@ -88,20 +88,31 @@ class Castings:
                 answer[row] = np.log(hit / mass / general)
         return answer
 
-    def pair_ratios(self, one: Sequence[Sequence[Years]], other: Sequence[Sequence[Years]]) -> Real:
-        """Give what two statements say for being of one bell, pair by pair; 0 where either is empty."""
-        made: dict[tuple[Years, ...], tuple[float, Real]] = {}
+    def pair_ratios(
+        self,
+        one: Sequence[Sequence[Years]],
+        other: Sequence[Sequence[Years]],
+        usual: Sequence[Real | None] | None = None,
+    ) -> Real:
+        """Give what two statements say for being of one bell, pair by pair; 0 where either is empty.
+
+        ``usual`` gives for a pair how likely each year is of bells in general, where its founder tells more.
+        """
+        made: dict[tuple[Years, ...], tuple[float, Real, Real]] = {}
         answer = np.zeros(len(one))
         for row, (stated, found) in enumerate(zip(one, other, strict=True)):
             if not stated or not found:
                 continue
             key = tuple(found)
             if key not in made:
-                fit = self.fit(found) * self.density
-                made[key] = float(fit.sum()), np.concatenate([[0.0], np.cumsum(fit)])
-            general, weighted = made[key]
+                fit = self.fit(found)
+                weighted = fit * self.density
+                made[key] = float(weighted.sum()), np.concatenate([[0.0], np.cumsum(weighted)]), fit
+            general, below, fit = made[key]
+            own = usual[row] if usual else None
+            general = general if own is None else float((fit * own).sum())
             bounds = [self._bounds(span) for span in stated]
-            hit = sum(weighted[end] - weighted[start] for start, end in bounds)
+            hit = sum(below[end] - below[start] for start, end in bounds)
             mass = sum(self._below[end] - self._below[start] for start, end in bounds)
             answer[row] = np.log(hit / mass / general)
         return answer
