@@ -13,6 +13,7 @@ from registry.derive.dating.calendars import (
     CalendarError,
     switches,
 )
+from registry.derive.dating.days import day_of_text
 from registry.derive.dating.edtf_reading import edtf_readings
 from registry.derive.dating.readings import LONGEST
 from registry.derive.dating.settings import circa_years
@@ -55,7 +56,12 @@ def read_month_and_day(
     help="Years on either side by which an approximate EDTF date (1650~) is widened; none by default.",
 )
 @click.option("--year-begins", type=click.Choice(BEGINNINGS), help="Day on which the year as cast began.")
-@click.option("--day", callback=read_month_and_day, metavar="MM-DD", help="Month and day as cast, if known.")
+@click.option(
+    "--day",
+    callback=read_month_and_day,
+    metavar="MM-DD",
+    help="Month and day as cast; unless given, those that TEXT names (XV Kal. Augusti).",
+)
 @click.option("--calendar", type=click.Choice(["julian", "gregorian"]), help="Calendar of the day as cast.")
 @click.option(
     "--land",
@@ -85,6 +91,9 @@ def command(
     if calendar and land:
         raise click.UsageError("--land says which calendar it was: leave out --calendar.")
     read = _read(text, only_edtf=only_edtf, circa=_circa(circa_years))
+    named = None if only_edtf else day_of_text(text, read.readings[0].year if read.readings else None)
+    if named is not None and day is None:
+        day = (named.month, named.day)
     try:
         told = _calendar(text, read, year_begins, day, calendar, land)
     except CalendarError as error:
@@ -96,9 +105,9 @@ def command(
             ]
         ) from error
     if answer_as == "json":
-        click.echo(json.dumps(as_data(read, told, _circa(circa_years)), ensure_ascii=False, indent=2))
+        click.echo(json.dumps(as_data(read, told, named, _circa(circa_years)), ensure_ascii=False, indent=2))
     else:
-        click.echo("\n".join(as_lines(read, told, _circa(circa_years))))
+        click.echo("\n".join(as_lines(read, told, named, _circa(circa_years))))
 
 
 def _circa(asked: int | None) -> int:

@@ -16,6 +16,7 @@ from registry.derive.dating.calendars import (
     switches_source,
     years_meant,
 )
+from registry.derive.dating.days import DayRead
 from registry.derive.dating.settings import circa_words
 from registry.model.vocabulary import label_of
 
@@ -74,7 +75,9 @@ class Calendar(NamedTuple):
 __all__ = ["Calendar", "CalendarError", "as_data", "as_lines"]
 
 
-def as_data(read: DateRead, calendar: Calendar | None, circa_years: int) -> dict[str, Any]:
+def as_data(
+    read: DateRead, calendar: Calendar | None, named: DayRead | None, circa_years: int
+) -> dict[str, Any]:
     """Give the readings as data."""
     data: dict[str, Any] = {
         "text": read.text,
@@ -82,6 +85,8 @@ def as_data(read: DateRead, calendar: Calendar | None, circa_years: int) -> dict
         "earliest": read.earliest,
         "latest": read.latest,
     }
+    if named is not None:
+        data["day"] = {"month": named.month, "day": named.day, "how": named.how}
     if read.letters is not None:
         data["chronogram"] = {
             "letters": read.letters.letters,
@@ -136,7 +141,7 @@ def _sources(calendar: Calendar) -> list[str]:
     return [*sources, switches_source()] if calendar.land else sources
 
 
-def as_lines(read: DateRead, calendar: Calendar | None, circa_years: int) -> list[str]:
+def as_lines(read: DateRead, calendar: Calendar | None, named: DayRead | None, circa_years: int) -> list[str]:
     """Write the readings for people."""
     lines = [read.text.strip(), ""]
     written = [each for each in read.readings if each.standing == "written"]
@@ -155,6 +160,8 @@ def as_lines(read: DateRead, calendar: Calendar | None, circa_years: int) -> lis
     if read.readings:
         ends = [str(end) if end is not None else "open" for end in (read.earliest, read.latest)]
         lines.append(f"Over all readings: {ends[0]} to {ends[1]}.")
+    if named is not None:
+        lines.append(fill(f"Day: {named.how}.", 100))
     if circa_years and read.edtf is not None and read.edtf.approximate:
         lines.append(f"{circa_words(circa_years).capitalize()}.")
     if calendar is not None:

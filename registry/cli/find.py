@@ -16,6 +16,7 @@ from registry.store.mark import mark_of
 from registry.store.search import FoundBells, find_bells
 from registry.store.text_hits import told_hits
 from registry.wording.asked import DOUBTFUL, UNJUDGED, reasons
+from registry.wording.dates import circa_note
 
 COLUMNS = (
     Column("id", "bell", 40),
@@ -81,6 +82,8 @@ def command(
         columns = COLUMNS + (DISTANCE,) * measured
         click.echo(as_table(found.rows, columns) if found.rows else "No bell found.\n", nl=False)
         shown = f"{len(found.rows)} of {found.total}" if len(found.rows) < found.total else str(found.total)
+        if circa_note():
+            click.echo(f"\n{circa_note()}", nl=False)
         click.echo("; ".join([f"\n{shown} bell{'s' * (shown != '1')}", *_doubts(found)]))
         click.echo(f"{asked['link']} (registry {mark})")
 

@@ -51,7 +51,7 @@ def environment() -> Environment:
         lstrip_blocks=True,
     )
     made.filters.update({**words.FILTERS, **writing.FILTERS, **dates.FILTERS})
-    made.globals.update({**words.GLOBALS, **judged.GLOBALS, **drawn.GLOBALS, **DRAWERS})
+    made.globals.update({**words.GLOBALS, **judged.GLOBALS, **drawn.GLOBALS, **dates.GLOBALS, **DRAWERS})
     made.globals.update(version=registry.__version__)
     return made
 

@@ -150,5 +150,14 @@ def numeral_letters(text: str | None) -> list[tuple[str, bool]]:
     return [*pieces, (text[last:], False)] if last < len(text) else pieces
 
 
+def circa_note() -> str:
+    """Say that this registry widens approximate dates; empty where it does not, as shipped."""
+    years = circa_years()
+    return f"Dates marked approximate: {circa_words(years).partition(': ')[2]}." if years else ""
+
+
+GLOBALS = {"circa_note": circa_note}
+"""Functions of the templates."""
+
 FILTERS = {"numeral_letters": numeral_letters}
 """Filters of the templates."""

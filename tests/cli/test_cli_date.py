@@ -92,6 +92,17 @@ def test_days_of_the_julian_calendar(soundbow):
     assert (leap.code, "1500-03-10" in leap.out) == (DONE, True)
 
 
+def test_the_day_that_the_text_names(soundbow):
+    """A day of the Roman calendar is read with the year and taken where a calendar is asked for.
+
+    Freiburg, Hosanna bell: 18 July 1258 (Marmon 1878, p. 47).
+    """
+    run = soundbow("date", "MCCLVIII XV Kal. Augusti", "--calendar", "julian", "--format", "json")
+    assert (run.data["day"]["month"], run.data["day"]["day"]) == (7, 18)
+    assert run.data["readings"][0]["today"]["days"] == [{"julian": "1258-07-18", "gregorian": "1258-07-25"}]
+    assert "18 July" in soundbow("date", "MCCLVIII XV Kal. Augusti").out
+
+
 def test_the_calendar_of_a_land(soundbow):
     """The calendar of a land is taken by the day it changed, and the source is cited."""
     run = soundbow("date", "1752-09-14", "--land", "britain")

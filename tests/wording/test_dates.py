@@ -4,7 +4,7 @@ import pytest
 
 from registry.derive.dating.of_bell import readings_of_bell
 from registry.model.bell_facts import DatedText
-from registry.wording.dates import dates_shown, numeral_letters
+from registry.wording.dates import circa_note, dates_shown, numeral_letters
 
 
 def shown(cast_date, *texts, begins=None):
@@ -82,3 +82,12 @@ def test_plain_texts_stay_whole(text):
 def test_no_text_no_pieces():
     """An inscription without a transcription has no pieces."""
     assert numeral_letters(None) == []
+
+
+def test_a_setting_for_circa_is_told(monkeypatch):
+    """Where a registry widens approximate dates, its searches say so; as shipped there is nothing to say."""
+    assert circa_note() == ""
+    monkeypatch.setattr("registry.wording.dates.circa_years", lambda: 10)
+    assert "widened by 10 years" in circa_note()
+    assert "widened by 10 years" in shown("1450~", "MCCCCL").circa
+    assert shown("1450", "MCCCCL").circa == ""

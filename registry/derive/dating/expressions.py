@@ -44,7 +44,8 @@ def _readings_of(run: Run, this_year: int) -> Iterator[Reading]:
                 ends.append((len(spots) - 1, 0.0 if run.day else 2.5 if not run.behind else 1.8))
         for end, cost in ends:
             left = " ".join(spot.token.plain for spot in (*spots[:start], *spots[end:]))
-            doubt = f"'{left}' not counted, as part of other words" if left else ""
+            words = "the day" if run.day and end < len(spots) else "other words"
+            doubt = f"'{left}' not counted, as part of {words}" if left else ""
             yield from _slice_readings(
                 run, spots[start:end], 0.4 * start + cost, this_year, short=start == 0, doubt=doubt
             )
