@@ -1,27 +1,25 @@
 """``soundbow candidates``: which bells need something, and what, from the least intervention on."""
 
 import textwrap
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any, TypeVar
+from typing import Any
 
 import click
 
 from registry.cli.options import format_option, registry_option
+from registry.cli.own_tables import costs_option, country_settings_option
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_csv, as_json
-from registry.derive.condition.costs import read_costs
 from registry.derive.condition.growth import Growth
 from registry.derive.condition.judgement import Candidate, Cost, CostLine, judgement
-from registry.derive.condition.protection import read_protection
 from registry.derive.condition.wording import growth_sentence, limit_sentence
 from registry.judging import Settings, candidates
 from registry.model.cautions import cautions
 from registry.questions import BellQuery
 from registry.store.search import find_bells
 
-Table = TypeVar("Table")
 Row = dict[str, Any]
 
 FIELDS = (
@@ -37,23 +35,6 @@ NO_CERTIFICATE = (
 )
 
 
-def _own(read: Callable[[str], Table]) -> Callable[..., Table | None]:
-    """Make the callback of an option that takes a table of the user's own."""
-
-    def read_file(_context: click.Context, _option: click.Parameter, path: Path | None) -> Table | None:
-        if path is None:
-            return None
-        try:
-            return read(path.read_text(encoding="utf-8"))
-        except ValueError as error:
-            raise click.BadParameter(f"{path}: {error}") from error
-
-    return read_file
-
-
-own_file = click.Path(path_type=Path, exists=True, dir_okay=False, readable=True)
-
-
 @click.command(
     epilog="\b\nExamples:\n"
     "  soundbow candidates --registry bells.db\n"
@@ -63,16 +44,8 @@ own_file = click.Path(path_type=Path, exists=True, dir_okay=False, readable=True
 @click.option("--tower", "tower_ids", multiple=True, metavar="ID", help="Only bells of this tower.")
 @click.option("--region", multiple=True, metavar="ID", help="Only towers of this region.")
 @click.option("--country", multiple=True, metavar="CC", help="Only towers of this country, two letters.")
-@click.option(
-    "--country-settings",
-    "protection",
-    type=own_file,
-    callback=_own(read_protection),
-    help="YAML: from which age bells are kept, by country, in place of the shipped settings.",
-)
-@click.option(
-    "--costs", type=own_file, callback=_own(read_costs), help="YAML: what options cost. No costs without it."
-)
+@country_settings_option
+@costs_option
 @click.option("--limit", type=click.IntRange(1), help="At most so many bells.")
 @click.option(
     "--date",

@@ -11,6 +11,7 @@ if TYPE_CHECKING:
     from datetime import date
     from pathlib import Path
 
+    from registry.judging import Settings
     from registry.store.pages_survey import Kind
 
 
@@ -31,7 +32,7 @@ class Papers(Protocol):
         *,
         kind: Kind,
         database: Path,
-        made: date,
+        settings: Settings,
         font_folder: Path | None = None,
     ) -> bytes:
         """Make the report on a bell, a tower or a survey."""

@@ -2,13 +2,16 @@
 
 from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 import click
 
 from registry.cli.entrances import Entrances
 from registry.cli.options import DAY, force_option, registry_option
 from registry.cli.output import write_new
+from registry.cli.own_tables import costs_option, country_settings_option
 from registry.cli.registry_file import opened
+from registry.judging import Settings
 from registry.store.pages_survey import kinds_of
 
 KINDS = ("bell", "tower", "survey")
@@ -41,6 +44,8 @@ KINDS = ("bell", "tower", "survey")
     metavar="DAY",
     help="Day printed and judged by; today unless given.",
 )
+@country_settings_option
+@costs_option
 @click.option(
     "--fonts",
     type=click.Path(path_type=Path, exists=True, file_okay=False),
@@ -58,6 +63,8 @@ def command(
     kind: str | None,
     blank: bool,
     made: datetime | None,
+    protection: Any,
+    costs: Any,
     fonts: Path | None,
     force: bool,
 ) -> None:
@@ -68,6 +75,7 @@ def command(
     """
     output = output or Path(f"{'form-' if blank else ''}{known_id}.pdf")
     on = made.date() if made else date.today()
+    settings = Settings(on, protection, costs)
     papers = entrances.papers()
     with opened(registry) as connection:
         found = [each for each in kinds_of(connection, known_id) if kind in (None, each)]
@@ -82,7 +90,7 @@ def command(
             data = papers.blank_pdf(connection, known_id, made=on, font_folder=fonts)
         else:
             data = papers.report_pdf(
-                connection, known_id, kind=found[0], database=registry, made=on, font_folder=fonts
+                connection, known_id, kind=found[0], database=registry, settings=settings, font_folder=fonts
             )
     write_new(output, data, force=force)
     click.echo(f"{output} is ready.", err=True)

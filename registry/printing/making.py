@@ -4,6 +4,7 @@ import sqlite3
 from datetime import date
 from pathlib import Path
 
+from registry.judging import Settings
 from registry.printing.typesetting import as_pdf, printable
 from registry.report.blank import blank_document
 from registry.report.document import report_document
@@ -21,7 +22,7 @@ def report_pdf(  # noqa: PLR0913 - each part of the question is an argument
     *,
     kind: Kind,
     database: Path,
-    made: date,
+    settings: Settings,
     font_folder: Path | None = None,
 ) -> bytes:
     """Make the report on a bell, a tower or a survey.
@@ -34,8 +35,9 @@ def report_pdf(  # noqa: PLR0913 - each part of the question is an argument
         What it is about; the registry knows it.
     database : Path
         The registry's file: photos are looked for where it says that the forms lie.
-    made : date
-        The day printed as that of its making; the same registry and day give the same bytes.
+    settings : Settings
+        The day printed as that of its making, and the user's own tables; the same registry and settings give
+        the same bytes.
     font_folder : Path, optional
         Fonts besides those that ship.
 
@@ -48,7 +50,7 @@ def report_pdf(  # noqa: PLR0913 - each part of the question is an argument
     """
     subject = subject_of(conn, kind, known_id)
     photos = photos_of(conn, subject.surveys, database, printable)
-    return as_pdf(report_document(conn, subject, photos, made), photos.files, font_folder)
+    return as_pdf(report_document(conn, subject, photos, settings), photos.files, font_folder)
 
 
 def blank_pdf(

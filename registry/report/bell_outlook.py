@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from registry.derive.condition.growth import Growth
 from registry.derive.condition.inspection import Inspection
-from registry.derive.condition.judgement import Candidate
+from registry.derive.condition.judgement import Candidate, Cost
 from registry.derive.condition.swing import Swing
 from registry.derive.condition.turning import Turning
 from registry.drawing.svg import growth_svg
@@ -197,7 +197,7 @@ def option_blocks(candidate: Candidate) -> Iterator[Block]:
     for proposal in candidate.proposals:
         ask = f"Ask first: {', '.join(proposal.ask)}." if proposal.ask else ""
         because = " ".join(proposal.because)
-        more = [because, ask, f"{heading(proposal.source)}."]
+        more = [because, ask, _cost_words(proposal.cost), f"{heading(proposal.source)}."]
         items.append(Item(proposal.text, 0, "\n".join(filter(None, more))))
     yield Items(tuple(items))
     if candidate.withheld:
@@ -217,6 +217,14 @@ def option_blocks(candidate: Candidate) -> Iterator[Block]:
         if code not in candidate.grades.ringing.cautions:
             caution = words[code]
             yield CautionBox(caution.title, caution.points, caution.source)
+
+
+def _cost_words(cost: Cost | None) -> str:
+    """Say what an option may cost by the user's table; nothing without one."""
+    if cost is None:
+        return ""
+    low, high = (format_quantity(end, "number", 3) for end in (cost.low, cost.high))
+    return f"May cost {low} to {high} {cost.currency} ({cost.source})."
 
 
 def inspection_blocks(inspections: Sequence[Inspection]) -> Iterator[Block]:

@@ -41,7 +41,9 @@ FOOT = (
 )
 
 
-def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, made: date) -> Document:
+def report_document(
+    conn: sqlite3.Connection, subject: Subject, photos: Photos, settings: Settings
+) -> Document:
     """Put a report together.
 
     Parameters
@@ -52,13 +54,14 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
         What it is about.
     photos : Photos
         The pictures beside the forms.
-    made : date
-        The day printed as that of its making.
+    settings : Settings
+        The day printed as that of its making, and the user's own tables.
     """
+    made = settings.on
     records = read_records(conn, subject)
     tower = TowerRecord(conn, subject)
     a_document = subject.survey is not None and subject.survey.kind == "document"
-    judged = {} if a_document else judged_bells(records, made)
+    judged = {} if a_document else judged_bells(records, settings)
     title = title_of(subject, records, tower)
     survey = subject.survey
     blocks: list[Block] = [
@@ -97,9 +100,8 @@ def report_document(conn: sqlite3.Connection, subject: Subject, photos: Photos, 
     )
 
 
-def judged_bells(records: Sequence[BellRecord], on: date) -> dict[str, BellJudgement]:
+def judged_bells(records: Sequence[BellRecord], settings: Settings) -> dict[str, BellJudgement]:
     """Judge the bells that are in their place by what the surveys of the report tell, in their order."""
-    settings = Settings(on)
     return {
         record.id: judge_history(record.id, record.history, settings, record.mass)
         for record in records
@@ -128,7 +130,7 @@ def identity_blocks(conn: sqlite3.Connection, survey: SurveyLine | None, made: d
             FactLine("Surveyed by" if survey.kind == "visit" else "Read by", names(survey.surveyors)),
         ]
         source = pages_survey.read_survey_source(conn, survey.id)
-        lines.append(FactLine("Record", survey.id))
+        lines.append(FactLine("Record", f"{survey.id}; its page in the registry: /survey/{survey.id}"))
         if source is not None:
             lines.append(FactLine("SHA-256 of the form", source.sha256))
     else:

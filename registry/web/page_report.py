@@ -9,6 +9,7 @@ from typing import Annotated, Any
 from datasette.utils.asgi import Response
 
 from registry.drawing.svg import with_own_names
+from registry.judging import Settings
 from registry.report.blocks import as_data
 from registry.report.document import report_document
 from registry.report.photos import glance, photos_of, picture_of
@@ -80,7 +81,7 @@ def _report(conn: sqlite3.Connection, ask: Ask, kind: Kind) -> Response:
     except LookupError as error:
         raise NotHereError from error
     photos = photos_of(conn, subject.surveys, file_of(conn), glance)
-    document = report_document(conn, subject, photos, date.today())
+    document = report_document(conn, subject, photos, Settings(date.today()))
     blocks = as_data(document.blocks)
     parts = []
     for number, block in enumerate(_of_kind(blocks, "heading"), 1):

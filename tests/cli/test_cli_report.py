@@ -144,3 +144,26 @@ def test_orders_of_the_list(soundbow, sample_registry, order):
     values = [row[field] for row in rows]
     known = [value for value in values if value is not None]
     assert values == sorted(known) + [None] * (len(values) - len(known))
+
+
+def test_tables_of_ones_own_stand_in_the_report(soundbow, sample_registry, tmp_path):
+    """Costs and the rules of a country come from the user's files, and a faulty file is told."""
+    costs, country = tmp_path / "costs.yaml", tmp_path / "country.yaml"
+    costs.write_text("recast: {low: 900, high: 1600, currency: EUR, per: bell, source: an offer of 2025}\n")
+    country.write_text("countries: {XV: {always_ask: true, source: a letter, as_of: '2026'}}\n")
+
+    def said(*words):
+        output = tmp_path / "report.pdf"
+        asked = ("report", "pelagoussa-st-nicholas-harbour", "--registry", sample_registry, *DAY)
+        assert soundbow(*asked, "-o", output, "--force", *words).code == DONE
+        text = "".join(page.extract_text() for page in pypdf.PdfReader(output).pages)
+        return " ".join(
+            text.replace("\N{NO-BREAK SPACE}", " ").replace("\N{NARROW NO-BREAK SPACE}", " ").split()
+        )
+
+    assert "May cost 900 to 1 600 EUR (an offer of 2025)." in said("--costs", costs)
+    assert "May cost" not in said()
+    assert "The heritage authority decides in every case here" in said("--country-settings", country)
+    run = soundbow("report", "skarnow-point", "--registry", sample_registry, "--costs", country)
+    assert run.code == USAGE
+    assert "no such option" in run.err

@@ -1,9 +1,9 @@
 """A whole report as its readers get it: tagged for screen readers, and with all that it needs inside it.
 
 ISO 14289-1 (PDF/UA-1): real content is tagged (7.1), figures have a text in their place (7.3), headings
-follow without a gap (7.4.2), tables have headers (7.5), pages are gone through in the order of their structure
+follow without a gap (7.4.2), tables have headers (7.5), pages are read in the order of their structure
 (7.18.3). ISO 19005-2 (PDF/A-2): fonts are embedded (6.2.11.4), their characters mapped (6.2.11.7), nothing is
-encrypted (6.1.3). The numbers of the clauses are from memory.
+encrypted (6.1.3). The numbers are from memory.
 """
 
 import io
@@ -17,6 +17,7 @@ from typing import Any
 import pypdf
 import pytest
 
+from registry.judging import Settings
 from registry.printing.making import blank_pdf, report_pdf
 from registry.store.database import open_registry
 
@@ -28,7 +29,8 @@ def pdf(request: pytest.FixtureRequest, sample_registry: Path) -> pypdf.PdfReade
     """Make the report on a tower with cracks, growth and old letters, and the form to fill in for it."""
     with closing(open_registry(sample_registry)) as conn:
         if request.param == "report":
-            data = report_pdf(conn, "kestrel-gate", kind="tower", database=sample_registry, made=MADE)
+            settings = Settings(MADE)
+            data = report_pdf(conn, "kestrel-gate", kind="tower", database=sample_registry, settings=settings)
         else:
             data = blank_pdf(conn, "kestrel-gate", made=MADE)
     return pypdf.PdfReader(io.BytesIO(data))

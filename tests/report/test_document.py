@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from registry.judging import Settings
 from registry.printing.glyphs import faces_in, missing_in
 from registry.printing.typesetting import shipped_fonts
 from registry.report.blocks import Document, as_data
@@ -36,7 +37,7 @@ def report(conn: sqlite3.Connection, kind: str, known_id: str) -> Document:
     """Put a report together, without photos; each once for all tests."""
     if (kind, known_id) not in MADE_ONCE:
         subject = subject_of(conn, kind, known_id)  # type: ignore[arg-type]
-        MADE_ONCE[kind, known_id] = report_document(conn, subject, Photos({}, {}, {}), MADE)
+        MADE_ONCE[kind, known_id] = report_document(conn, subject, Photos({}, {}, {}), Settings(MADE))
     return MADE_ONCE[kind, known_id]
 
 
@@ -159,7 +160,8 @@ def test_identification_and_proof(conn) -> None:
     assert source is not None
     assert told["Visit"] == "19 March 2025"
     assert told["Surveyed by"] == "Jorun Ellingrode, Bram Oudecamp"
-    assert told["Record"] == "kestrel-gate-2025-03-19"
+    record = "kestrel-gate-2025-03-19"
+    assert told["Record"] == f"{record}; its page in the registry: /survey/{record}"
     assert told["SHA-256 of the form"] == source.sha256
 
 
@@ -242,7 +244,7 @@ def test_every_page_says_what_a_report_is_not(conn) -> None:
 def test_the_day_of_asking_decides_what_is_overdue(conn) -> None:
     """An inspection in the past is called overdue, one to come is not."""
     subject = subject_of(conn, "tower", "quarrendyke-school")
-    late = report_document(conn, subject, Photos({}, {}, {}), date(2030, 1, 1))
-    early = report_document(conn, subject, Photos({}, {}, {}), date(2017, 6, 1))
+    late = report_document(conn, subject, Photos({}, {}, {}), Settings(date(2030, 1, 1)))
+    early = report_document(conn, subject, Photos({}, {}, {}), Settings(date(2017, 6, 1)))
     assert "overdue since" in words_of(late)
     assert "overdue since" not in words_of(early)

@@ -7,6 +7,7 @@ from itertools import pairwise
 import pytest
 
 from registry.derive.condition.rulebook import rulebook
+from registry.judging import Settings
 from registry.report.blocks import Heading, Item, Items, Prose, Table
 from registry.report.document import judged_bells
 from registry.report.in_short import RINGING_ORDER, in_short_blocks, worst_parts
@@ -19,7 +20,7 @@ MADE = date(2026, 1, 2)
 def blocks_of(conn: sqlite3.Connection, tower_id: str) -> list:
     """Give the blocks of the first page of a tower."""
     records = read_records(conn, subject_of(conn, "tower", tower_id))
-    return list(in_short_blocks(records, judged_bells(records, MADE), MADE))
+    return list(in_short_blocks(records, judged_bells(records, Settings(MADE)), MADE))
 
 
 def table_of(blocks: list, title: str) -> Table:
@@ -56,7 +57,7 @@ def test_no_advice_is_told_without_its_words() -> None:
 def test_the_worst_part_is_named(conn) -> None:
     """A grave grade says where it is from, so that nobody looks for it in the bell."""
     records = read_records(conn, subject_of(conn, "tower", "kestrel-gate"))
-    judged = judged_bells(records, MADE)
+    judged = judged_bells(records, Settings(MADE))
     assert "frame" in worst_parts(judged["kestrel-gate-quarter-high"].grades)
     rows = table_of(blocks_of(conn, "vellhaven-minster"), "Worst part").rows
     assert {row[0].text: row[2].text for row in rows}["Dominica"] == "crown and hanging"

@@ -3,6 +3,7 @@
 import sqlite3
 from datetime import date
 
+from registry.judging import Settings
 from registry.report.blocks import Prose, Table
 from registry.report.document import judged_bells
 from registry.report.next_time import next_time_blocks
@@ -23,7 +24,7 @@ def records_of(conn: sqlite3.Connection, tower_id: str) -> tuple[list[BellRecord
 def since(conn: sqlite3.Connection, tower_id: str) -> list:
     """Give what has changed at a tower."""
     records, visit_id = records_of(conn, tower_id)
-    return list(since_last_blocks(records, judged_bells(records, MADE), visit_id))
+    return list(since_last_blocks(records, judged_bells(records, Settings(MADE)), visit_id))
 
 
 def test_then_and_now_stand_together(conn) -> None:
@@ -71,7 +72,7 @@ def test_every_field_compared_is_a_field_of_the_form() -> None:
 def test_every_open_question_is_listed_once_with_its_bells(conn) -> None:
     """The list for the next visit holds all that was not settled, and nothing that was."""
     records, _ = records_of(conn, "vellhaven-minster")
-    judged = judged_bells(records, MADE)
+    judged = judged_bells(records, Settings(MADE))
     table = next(each for each in next_time_blocks(records, judged) if isinstance(each, Table))
     rows = {row[0].text: row[1].text for row in table.rows if len(row) > 1}
     assert rows["☐ Headstock"].split(", ") == [

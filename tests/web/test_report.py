@@ -11,6 +11,7 @@ from typing import Any, get_args
 
 import pytest
 
+from registry.judging import Settings
 from registry.report.blocks import Block, Boxes, FillIn, as_data
 from registry.report.document import report_document
 from registry.report.photos import Photos
@@ -68,7 +69,7 @@ def test_the_page_says_what_the_paper_says(get, small_registry: Path, kind: str,
     page = Page(answer.text)
     with closing(open_registry(small_registry)) as conn:
         subject = subject_of(conn, kind, known_id)  # type: ignore[arg-type]
-        document = report_document(conn, subject, Photos({}, {}, {}), date.today())
+        document = report_document(conn, subject, Photos({}, {}, {}), Settings(date.today()))
     said = " ".join(page.text.split())
     for words in words_of(as_data(document.blocks)):
         assert " ".join(words.split()) in said
