@@ -32,6 +32,7 @@ ONLY_IN = {
     "typst": {"printing"},
     "shapely": {"geography"},
     "geopy": {"geography"},
+    "geographiclib": {"geography"},
     "importlib.resources": {"resources"},
 }
 """Libraries and the rooms that may import them."""

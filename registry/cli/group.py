@@ -18,6 +18,7 @@ COMMANDS = {
     "check": "Check filled forms, and tell everything that is wrong.",
     "load": "Load checked forms into a registry.",
     "find": "Find bells in a registry.",
+    "statistics": "Count castings, reach, masses and survival of the bells asked for.",
     "show": "Show all that is known of a bell, a tower or a survey.",
     "estimate": "Estimate mass and note of a bell from its size.",
     "sound": "Measure the partials of a bell from a recording.",

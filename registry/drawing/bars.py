@@ -160,7 +160,8 @@ def timeline_drawing(periods: Sequence[Period], width: float, height: float = 19
         place = (left + index * pitch + pitch * 0.12, pitch * 0.76)
         heights = (base - solid, solid, base - solid - hatched, hatched)
         bars.append(Bar(period, *(round(number, 1) for number in (*place, *heights))))
-    apart = 100 if pitch * 2 >= 44 else 200 if pitch * 4 >= 44 else 500
+    years = periods[0].last_year - periods[0].first_year + 1 if periods else BIN_YEARS
+    apart = next((each for each in (50, 100, 200) if each >= years and pitch * each / years >= 44), 500)
     marks = tuple(
         (round(left + index * pitch, 1), period.first_year)
         for index, period in enumerate(periods)

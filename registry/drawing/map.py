@@ -1,11 +1,11 @@
 """A map that needs no internet and no script: outlines, towers, graticule and scale, drawn by the server.
 
-The projection is equirectangular, true to scale at the middle latitude of the view; it does not cross the
-180th meridian.
+The projection is equirectangular, true to scale at the middle latitude of the view. A view may reach beyond
+the 180th meridian: everything is drawn as often as the view holds it.
 """
 
-from collections.abc import Sequence
-from math import cos, floor, log10, radians
+from collections.abc import Iterator, Sequence
+from math import ceil, cos, floor, log10, radians
 from typing import NamedTuple
 
 from registry.drawing.map_outline import outline_path
@@ -31,7 +31,12 @@ class View(NamedTuple):
 
     def holds(self, longitude: float, latitude: float) -> bool:
         """Say whether a point is shown."""
-        return self.west <= longitude <= self.east and self.south <= latitude <= self.north
+        return self.south <= latitude <= self.north and self.nearby(longitude) is not None
+
+    def nearby(self, longitude: float) -> float | None:
+        """Give a longitude as the view has it, perhaps beyond 180; None where it lies outside."""
+        east = longitude + 360.0 * ceil((self.west - longitude) / 360.0)
+        return east if east <= self.east else None
 
     @property
     def centre(self) -> tuple[float, float]:
@@ -92,13 +97,15 @@ class MapDrawing(NamedTuple):
     labels: tuple[Label, ...]
     scale_km: float
     scale_width: float
+    asked: tuple[tuple[str, str], ...] = ()
 
 
 def view_around(points: Sequence[tuple[float, float]], margin: float = 0.12) -> View:
     """Give the smallest view that holds all points (longitude, latitude), with a margin in parts of it."""
     if not points:
         return View(-180.0, -90.0, 180.0, 90.0)
-    longitudes, latitudes = zip(*points, strict=True)
+    every, latitudes = zip(*points, strict=True)
+    longitudes = together(every)
     wide = max(max(longitudes) - min(longitudes), SMALLEST_SPAN_DEG)
     tall = max(max(latitudes) - min(latitudes), SMALLEST_SPAN_DEG)
     east_west, north_south = (
@@ -111,6 +118,21 @@ def view_around(points: Sequence[tuple[float, float]], margin: float = 0.12) -> 
         east_west + wide * (0.5 + margin),
         north_south + tall * (0.5 + margin),
     )
+
+
+def together(longitudes: Sequence[float]) -> list[float]:
+    """Give longitudes so that they lie closest together: cut in their widest gap, perhaps beyond 180."""
+    around = sorted({longitude % 360.0 for longitude in longitudes})
+    gaps = [
+        (after - before, after)
+        for before, after in zip(around, [*around[1:], around[0] + 360.0], strict=True)
+    ]
+    straight = max(longitudes) - min(longitudes)
+    widest, start = max(gaps)
+    if 360.0 - widest >= straight:
+        return list(longitudes)
+    west = (start + 180.0) % 360.0 - 180.0
+    return [west + (longitude - west) % 360.0 for longitude in longitudes]
 
 
 def fitted(view: View, width: float, height: float) -> View:
@@ -129,17 +151,19 @@ def moved(view: View, *, zoom: float = 1.0, east: float = 0.0, north: float = 0.
     longitude, latitude = view.centre
     wide = min(max((view.east - view.west) / zoom, SMALLEST_SPAN_DEG), WIDEST_SPAN_DEG)
     tall = (view.north - view.south) * wide / (view.east - view.west)
-    longitude = min(max(longitude + east * wide, -180.0), 180.0)
+    longitude = (longitude + east * wide + 180.0) % 360.0 - 180.0
     latitude = min(max(latitude + north * tall, -85.0), 85.0)
     return View(longitude - wide / 2, latitude - tall / 2, longitude + wide / 2, latitude + tall / 2)
 
 
-def map_drawing(
+def map_drawing(  # noqa: PLR0913 - what is drawn, where, and how large
     towers: Sequence[TowerOnMap],
     regions: Sequence[tuple[str, Sequence[Sequence[tuple[float, float]]]]],
     view: View,
     width: float,
     height: float,
+    *,
+    asked: Sequence[tuple[str, Sequence[Sequence[tuple[float, float]]]]] = (),
 ) -> MapDrawing:
     """Draw the map.
 
@@ -153,33 +177,46 @@ def map_drawing(
         What to show; it is widened to the shape of the drawing.
     width, height : float
         Size of the drawing in drawing units (CSS pixels).
+    asked : sequence of (name, rings)
+        What a question asked for: an area, a circle.
     """
     frame = Frame(fitted(view, width, height), width, height)
     shown = frame.view
     inside = [
-        tower
+        tower._replace(longitude_deg=east)
         for tower in towers
-        if shown.west <= tower.longitude_deg <= shown.east
-        and shown.south <= tower.latitude_deg <= shown.north
+        if shown.south <= tower.latitude_deg <= shown.north
+        and (east := shown.nearby(tower.longitude_deg)) is not None
     ]
     singles, groups = grouped(
         [(tower, *frame.at(tower.longitude_deg, tower.latitude_deg)) for tower in inside]
     )
     grid = tuple(_grid(frame))
-    outlines = ((name, outline_path(rings, frame.at, width, height)) for name, rings in regions)
     km, bar = _scale_bar(frame)
     return MapDrawing(
         width,
         height,
         shown,
-        tuple((name, path) for name, path in outlines if path),
+        tuple(_outlines(frame, regions)),
         grid,
         singles,
         groups,
         labels_for(singles, groups, width, height, [line.label_box() for line in grid]),
         km,
         bar,
+        tuple(_outlines(frame, asked)),
     )
+
+
+def _outlines(
+    frame: Frame, shapes: Sequence[tuple[str, Sequence[Sequence[tuple[float, float]]]]]
+) -> Iterator[tuple[str, str]]:
+    """Draw shapes as often as the view holds them."""
+    for name, rings in shapes:
+        turned = ([[(x + turn, y) for x, y in ring] for ring in rings] for turn in (-360.0, 0.0, 360.0))
+        paths = (outline_path(each, frame.at, frame.width, frame.height) for each in turned)
+        if path := " ".join(each for each in paths if each):
+            yield name, path
 
 
 def _scale_bar(frame: Frame) -> tuple[float, float]:
@@ -215,6 +252,8 @@ def _grid_step(span: float) -> float:
 def _degrees(value: float, hemispheres: str) -> str:
     if hemispheres == "EW" and abs(value) > 180.0:
         value = (value + 180.0) % 360.0 - 180.0
+    if hemispheres == "EW":
+        value = (value + 180.0) % 360.0 - 180.0 or 0.0
     text = f"{abs(value):.3f}".rstrip("0").rstrip(".")
     side = hemispheres[0] if value > 0 else hemispheres[1] if value < 0 else ""
     return f"{text}°{side}"

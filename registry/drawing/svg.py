@@ -17,6 +17,7 @@ from registry.drawing.masses import MassDrawing
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
 from registry.drawing.ring import BellOutline
+from registry.drawing.shares import SharesDrawing
 from registry.drawing.spectrum import SpectrumDrawing
 from registry.drawing.tuning import TuningDrawing
 from registry.drawing.unrolled import UnrolledDrawing
@@ -148,7 +149,13 @@ def decay_svg(drawing: DecayDrawing, name: str, words: str) -> Markup:
     return _drawn("decay", drawing=drawing, name=name, words=words)
 
 
+def shares_svg(drawing: SharesDrawing, id_: str, name: str, words: str, style: str = "") -> Markup:
+    """Write shares by period; ``id_`` tells it from other drawings of a page, ``words`` says the same."""
+    return _drawn("shares", drawing=drawing, id=id_, name=name, words=words, style=style)
+
+
 DRAWERS = {
+    "shares_svg": shares_svg,
     "decay_svg": decay_svg,
     "growth_svg": growth_svg,
     "masses_svg": masses_svg,

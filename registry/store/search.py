@@ -72,7 +72,7 @@ class Search:
 
     def found(self) -> FoundBells:
         """Find the bells, and count those in doubt."""
-        return FoundBells(self.rows(), self.total, self.unjudged(), self.doubtful())
+        return FoundBells(self.rows(), self.total, self.unjudged_counts, self.doubtful())
 
     @cached_property
     def total(self) -> int:
@@ -98,8 +98,9 @@ class Search:
         names = [column[0] for column in cursor.description]
         return [dict(zip(names, row, strict=True)) for row in cursor]
 
-    def unjudged(self) -> dict[str, int]:
-        """Count by filter the bells that meet all the others but lack what this one asks for."""
+    @cached_property
+    def unjudged_counts(self) -> dict[str, int]:
+        """By filter, how many bells meet all the others but lack what this one asks for."""
         return {
             each.name: self.count(self._with(each, each.lacking())) for each in self.conditions if each.lacks
         }

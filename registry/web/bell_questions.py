@@ -73,7 +73,7 @@ def shown(conn: Connection, ask: Ask, read: Asked, search: Search) -> Question:
         filters=chosen(read.pairs),
         ignored=read.ignored,
         total=search.total,
-        unjudged=reasons(search.unjudged(), UNJUDGED),
+        unjudged=reasons(search.unjudged_counts, UNJUDGED),
         doubtful=reasons(search.doubtful(), DOUBTFUL),
         link=f"{ask.prefix}{path.lstrip('/')}?{text}",
         mark=mark,

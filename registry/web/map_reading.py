@@ -6,6 +6,9 @@ from typing import Any
 
 from registry.drawing.map import TowerOnMap, View, view_around
 from registry.drawing.map_outline import rings_of
+from registry.geography.areas import shapes_of
+from registry.geography.circles import circle_outline
+from registry.questions import BellQuery
 from registry.store import pages
 
 Border = tuple[str, list[list[tuple[float, float]]]]
@@ -48,9 +51,23 @@ def borders(conn: sqlite3.Connection) -> list[Border]:
     return [(region.name, rings_of(region.geometry)) for region in pages.read_regions(conn)]
 
 
-def view_of(towers: Sequence[TowerOnMap], regions: Sequence[Border] = ()) -> View:
-    """Give the view that holds all towers, with the borders where these reach not much farther."""
+def asked_outlines(query: BellQuery, words: Mapping[str, str]) -> list[Border]:
+    """Give the area and the circle that a question asks for; ``words`` names them by their part of it."""
+    outlines: list[Border] = []
+    if query.area is not None:
+        rings = [ring for shape in shapes_of(query.area) for ring in rings_of(shape.__geo_interface__)]
+        outlines.append((words["area"], rings))
+    if query.near is not None:
+        outlines.append((words["near"], [circle_outline(*query.near)]))
+    return outlines
+
+
+def view_of(
+    towers: Sequence[TowerOnMap], regions: Sequence[Border] = (), asked: Sequence[Border] = ()
+) -> View:
+    """Give the view that holds all towers and what was asked, with borders that reach not much farther."""
     points = [(tower.longitude_deg, tower.latitude_deg) for tower in towers]
+    points += [point for _, rings in asked for ring in rings for point in ring]
     corners = [point for _, rings in regions for ring in rings for point in ring]
     near, far = view_around(points), view_around([*points, *corners])
     if points and (far.east - far.west > FARTHER * (near.east - near.west)):

@@ -15,7 +15,8 @@ from registry.store.search import Search
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import Question, asked, shown
-from registry.web.map_reading import borders, towers_on_map, view_of
+from registry.web.map_reading import asked_outlines, borders, towers_on_map, view_of
+from registry.wording.asked import in_words
 
 WIDE = (660.0, 500.0)
 NARROW = (330.0, 400.0)
@@ -55,8 +56,9 @@ def map_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         bells = Counter(search.count_by_tower(search.conditions))
         towers = [tower for tower in towers if tower["id"] in bells]
     placed, regions = towers_on_map(towers, bells), borders(conn)
-    view = read_view(ask.one("bbox")) or view_of(placed, regions)
-    drawing = map_drawing(placed, regions, view, *WIDE)
+    outlines = asked_outlines(read.query, {name: in_words(name, text) for name, text in read.pairs})
+    view = read_view(ask.one("bbox")) or view_of(placed, regions, outlines)
+    drawing = map_drawing(placed, regions, view, *WIDE, asked=outlines)
     seen = drawing.view
 
     def address(view: View | None) -> str:
@@ -75,7 +77,7 @@ def map_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         MapPage(
             title="Map",
             map=drawing,
-            map_narrow=map_drawing(placed, regions, view, *NARROW),
+            map_narrow=map_drawing(placed, regions, view, *NARROW, asked=outlines),
             steps=[
                 MapStep("Closer", address(moved(seen, zoom=2))),
                 MapStep("Wider", address(moved(seen, zoom=0.5))),

@@ -4,7 +4,7 @@ from math import cos, radians
 
 import pytest
 
-from registry.drawing.map import Frame, TowerOnMap, View, fitted, map_drawing, moved, view_around
+from registry.drawing.map import Frame, TowerOnMap, View, fitted, map_drawing, moved, together, view_around
 from registry.drawing.map_outline import outline_path, rings_of
 from registry.geography import distance_m
 
@@ -117,3 +117,59 @@ def test_rings_are_read_from_polygons_alone() -> None:
     assert len(rings_of({"type": "MultiPolygon", "coordinates": [[square], [square]]})) == 2
     assert rings_of({"type": "Point", "coordinates": [0, 0]}) == []
     assert rings_of(None) == []
+
+
+def test_the_map_crosses_the_antimeridian() -> None:
+    """Towers on both sides of the 180th meridian stand side by side, with the border between them whole."""
+    towers = [tower(1, 179.5, -17.0), tower(2, -179.5, -17.2)]
+    view = view_around([(each.longitude_deg, each.latitude_deg) for each in towers])
+    assert view.east - view.west < 2.0
+    border = [[(179.0, -18.0), (180.0, -18.0), (180.0, -16.0), (179.0, -16.0), (179.0, -18.0)]]
+    beyond = [[(-180.0, -18.0), (-179.0, -18.0), (-179.0, -16.0), (-180.0, -16.0), (-180.0, -18.0)]]
+    drawing = map_drawing(towers, [("Isles", border + beyond)], view, 600.0, 400.0)
+    signs = {sign.tower.id: sign for sign in drawing.towers}
+    assert signs.keys() == {"tower-1", "tower-2"}
+    assert signs["tower-1"].x < signs["tower-2"].x
+    assert len(drawing.outlines) == 1
+    assert drawing.outlines[0][1].count("M") == 2
+    labels = {line.label for line in drawing.grid if line.upright}
+    assert "180°W" in labels or "180°E" in labels or "180°" in labels
+    assert labels & {"179.5°W", "179.8°W", "179.6°W"} or len(labels) > 1
+
+
+def test_steps_go_round_the_world() -> None:
+    """East of the antimeridian comes the west, and a group there leads to a view of its members."""
+    view = View(170.0, -10.0, 180.0, 0.0)
+    for _ in range(40):
+        view = moved(view, east=1.0)
+        assert -185.0 <= view.centre[0] <= 185.0
+    towers = [tower(1, 179.9999, 0.0), tower(2, -179.9999, 0.0)]
+    (group,) = map_drawing(towers, [], View(170.0, -10.0, 190.0, 10.0), 400.0, 300.0).groups
+    west, _, east, _ = group.bounds
+    assert east - west == pytest.approx(0.0002)
+
+
+@pytest.mark.parametrize(
+    ("longitudes", "span"),
+    [
+        ([179.0, -179.0], 2.0),
+        ([-10.0, 10.0], 20.0),
+        ([0.0, 120.0, -120.0], 240.0),
+        ([5.0], 0.0),
+        ([-180.0, 180.0], 0),
+    ],
+)
+def test_longitudes_stand_together(longitudes: list[float], span: float) -> None:
+    """The narrowest view that holds all is found wherever it lies; the same places, whole turns apart."""
+    found = together(longitudes)
+    assert max(found) - min(found) == pytest.approx(span)
+    assert [(a - b) % 360.0 for a, b in zip(found, longitudes, strict=True)] == pytest.approx(
+        [0.0] * len(found)
+    )
+
+
+def test_what_was_asked_is_drawn() -> None:
+    """An area or a circle of a question stands on the map, over the antimeridian too."""
+    ring = [[(175.0, 0.0), (185.0, 0.0), (180.0, 5.0)]]
+    drawing = map_drawing([], [], View(-185.0, -5.0, -170.0, 8.0), 400.0, 300.0, asked=[("asked", ring)])
+    assert [name for name, _ in drawing.asked] == ["asked"]

@@ -16,7 +16,9 @@ from registry.web import (
     page_map,
     page_regions,
     page_report,
+    page_statistics,
     page_survey,
+    page_timeline,
     page_towers,
 )
 
@@ -31,7 +33,9 @@ MODULES = (
     page_map,
     page_report,
     page_regions,
+    page_statistics,
     page_survey,
+    page_timeline,
     page_towers,
 )
 CONTEXTS = [

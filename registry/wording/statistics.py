@@ -1,0 +1,298 @@
+"""Statistics of the bells that a question finds, as tables: rows, method, and what was left out."""
+
+from collections import defaultdict
+from collections.abc import Callable, Mapping
+from functools import cache
+from statistics import median
+from typing import Any, NamedTuple
+
+from registry.derive.castings import Castings, Dated, castings, spread
+from registry.derive.law import law_of
+from registry.derive.reach import Reach, reach_of
+from registry.derive.survival import Survival, survival
+from registry.store.search import Search
+from registry.store.statistics import (
+    FounderBells,
+    read_founders,
+    read_spans,
+    read_statuses,
+    read_weighed,
+    read_workshops,
+)
+from registry.wording.words import plural
+
+Row = dict[str, Any]
+
+DECADE = 10
+PERIOD = 50
+PERCENT = 100.0
+FEWEST_WEIGHED = 3
+"""Bells with a mass on record from which on a founder is set against the law."""
+
+
+class Table(NamedTuple):
+    """One of the statistics.
+
+    Parameters
+    ----------
+    name : str
+        As in addresses and on the command line.
+    title : str
+        Heading.
+    columns : dict
+        The columns of its rows, with what each means.
+    rows : list of dict
+        The rows.
+    method : str
+        How they were made, with its source.
+    beside : list of str
+        What they leave out, and why.
+    """
+
+    name: str
+    title: str
+    columns: Mapping[str, str]
+    rows: list[Row]
+    method: str
+    beside: list[str]
+
+
+CASTINGS_COLUMNS = {
+    "first_year": "first year of the decade",
+    "last_year": "last year of the decade",
+    "certain": "bells cast in it for certain",
+    "expected": "bells expected in it, those in doubt counting in parts",
+    "low": "lower end of the 90 % interval",
+    "high": "upper end of the 90 % interval",
+    "possible": "bells that may have been cast in it",
+}
+REACH_COLUMNS = {
+    "founder_id": "founder, by id",
+    "founder": "name",
+    "bells": "bells found",
+    "towers": "towers with coordinates where they are",
+    "basis": "where distances begin: workshop, or middle of the towers where no workshop is on record",
+    "origin_latitude_deg": "latitude of that place",
+    "origin_longitude_deg": "longitude of that place",
+    "median_km": "median distance of the bells",
+    "farthest_km": "greatest distance",
+    "hull_km2": "area of the convex hull of the towers; empty below three towers or beyond 5000 km",
+    "unplaced": "bells without coordinates",
+}
+MASSES_COLUMNS = {
+    "bell_id": "bell, by id",
+    "name": "name",
+    "founder_id": "founder, by id",
+    "founder": "founder as written",
+    "material": "what it is cast from",
+    "mouth_diameter_mm": "mouth diameter",
+    "mass_kg": "mass on record",
+    "mass_basis": "how it was obtained",
+    "law_kg": "mass by the law of its material, from the diameter alone",
+    "law_low_kg": "lower end of its 90 % interval",
+    "law_high_kg": "upper end of its 90 % interval",
+    "ratio": "mass on record to that of the law",
+}
+SURVIVAL_COLUMNS = {
+    "first_year": "first year of the period",
+    "last_year": "last year of the period",
+    "exist": "bells that exist, those in doubt of their date counting in parts",
+    "gone": "bells known to be destroyed or recast",
+    "unknown": "bells of unknown fate: lost, stolen, requisitioned, or nothing told",
+    "share_percent": "share of those of known fate that exist",
+    "low_percent": "lower end of its 90 % interval",
+    "high_percent": "upper end of its 90 % interval",
+    "least_percent": "the share if all of unknown fate were gone",
+    "most_percent": "the share if all of unknown fate existed",
+}
+
+
+class Statistics:
+    """The statistics of one question; each is made when it is asked for."""
+
+    def __init__(self, search: Search) -> None:
+        self.search = search
+        self._spans = cache(lambda: read_spans(search))
+        self.spread = cache(self._spread)
+        self.reaches = cache(self._reaches)
+        self.founders = cache(lambda: read_founders(search))
+        self.weighed = cache(lambda: read_weighed(search))
+
+    def table(self, name: str, most: int | None = None) -> Table:
+        """Make one of ``TABLES``; ``most`` founders at most where it goes by founder."""
+        return _MAKERS[name](self, most)
+
+    def _spread(self, years: int) -> Dated:
+        """Spread the bells over periods."""
+        return spread(self._spans(), years)
+
+    def castings(self) -> list[Castings]:
+        """Count castings by decade."""
+        return castings(self.spread(DECADE), DECADE)
+
+    def survival(self) -> list[Survival]:
+        """Count what has become of the bells, by half-century."""
+        return survival(self.spread(PERIOD), read_statuses(self.search), PERIOD)
+
+    def _reaches(self, most: int | None = None) -> list[tuple[FounderBells, Reach]]:
+        """Measure how far the bells of founders went, those with most bells first."""
+        workshops = read_workshops(self.search.conn)
+        placed = [founder for founder in self.founders()[0] if founder.towers]
+        return [
+            (
+                founder,
+                reach_of(
+                    [((each.latitude_deg, each.longitude_deg), each.bells) for each in founder.towers],
+                    workshops.get(founder.founder_id),
+                ),
+            )
+            for founder in placed[:most]
+        ]
+
+    def undated(self, dated: Dated) -> list[str]:
+        """Say which bells could not be spread."""
+        said = []
+        if dated.undated:
+            said.append(f"{plural(dated.undated, 'bell')} undated")
+        if dated.open_ended:
+            said.append(f"{plural(dated.open_ended, 'bell')} with an open end of the date")
+        return said
+
+
+def _castings(statistics: Statistics, _most: int | None) -> Table:
+    rows = [each._asdict() for each in statistics.castings()]
+    for row in rows:
+        row["expected"] = round(row["expected"], 4)
+    return Table(
+        "castings",
+        "Bells per decade",
+        CASTINGS_COLUMNS,
+        rows,
+        "A bell whose date leaves several years counts in parts, evenly over all of them; the interval is"
+        " that of a sum of independent trials (Poisson's binomial distribution).",
+        statistics.undated(statistics.spread(DECADE)),
+    )
+
+
+def _reach(statistics: Statistics, most: int | None) -> Table:
+    rows = []
+    for founder, reach in statistics.reaches(most):
+        rows.append(
+            {
+                "founder_id": founder.founder_id,
+                "founder": founder.name,
+                "bells": founder.bells,
+                "towers": len(founder.towers),
+                "basis": reach.basis,
+                "origin_latitude_deg": reach.origin[0],
+                "origin_longitude_deg": reach.origin[1],
+                "median_km": round(reach.median_km, 3),
+                "farthest_km": round(reach.farthest_km, 3),
+                "hull_km2": round(reach.hull.area_km2, 3) if reach.hull else None,
+                "unplaced": founder.unplaced,
+            }
+        )
+    founders, without = statistics.founders()
+    beside = []
+    if without:
+        beside.append(f"{plural(without, 'bell')} of founders without an id")
+    if unplaced := sum(not founder.towers for founder in founders):
+        beside.append(f"{plural(unplaced, 'founder')} none of whose bells has coordinates")
+    if any(row["basis"] == "middle" for row in rows):
+        beside.append(
+            "distances from the middle of the towers wherever no workshop with a place is on record"
+        )
+    return Table(
+        "reach",
+        "How far founders' bells went",
+        REACH_COLUMNS,
+        rows,
+        "Geodesics on the WGS 84 ellipsoid, from the workshop to where each bell is today; the hull is that"
+        " of the towers, its area that of the geodesic polygon (Karney 2013).",
+        beside,
+    )
+
+
+def _masses(statistics: Statistics, _most: int | None) -> Table:
+    rows = []
+    for bell in statistics.weighed():
+        law = law_of(bell["material"] or "unknown")
+        value = low = high = None
+        if law is not None:
+            mass = law.mass_by_size(bell["mouth_diameter_mm"] / 1000.0)
+            value, (low, high) = mass.value, mass.interval
+        row = {"bell_id": bell["id"]} | {name: bell[name] for name in list(MASSES_COLUMNS)[1:8]}
+        rows.append(
+            row
+            | {
+                "law_kg": value and round(value, 1),
+                "law_low_kg": low and round(low, 1),
+                "law_high_kg": high and round(high, 1),
+                "ratio": value and round(bell["mass_kg"] / value, 4),
+            }
+        )
+    source = getattr(law_of("bronze"), "source", "")
+    without = statistics.search.total - len(rows)
+    return Table(
+        "masses",
+        "Mass against diameter",
+        MASSES_COLUMNS,
+        rows,
+        f"Masses as stated or weighed, beside the similarity law of the material. {source}".strip(),
+        [f"{plural(without, 'bell')} without a diameter or without a mass on record"] if without else [],
+    )
+
+
+def founders_against_law(table: Table) -> list[Row]:
+    """Give by founder how the masses on record compare with the law, those with most bells first."""
+    ratios: dict[tuple[str, str], list[float]] = defaultdict(list)
+    for row in table.rows:
+        if row["founder_id"] and row["ratio"]:
+            ratios[row["founder_id"], row["founder"] or row["founder_id"]].append(row["ratio"])
+    by_id: dict[str, tuple[str, list[float]]] = {}
+    for (founder_id, name), found in ratios.items():
+        by_id.setdefault(founder_id, (name, []))[1].extend(found)
+    rows = [
+        {
+            "founder_id": founder_id,
+            "founder": name,
+            "bells": len(found),
+            "median_ratio": round(median(found), 3),
+            "least_ratio": min(found),
+            "greatest_ratio": max(found),
+        }
+        for founder_id, (name, found) in by_id.items()
+        if len(found) >= FEWEST_WEIGHED
+    ]
+    return sorted(rows, key=lambda row: (-row["bells"], row["founder_id"]))
+
+
+def _survival(statistics: Statistics, _most: int | None) -> Table:
+    rows = []
+    for each in statistics.survival():
+        row: Row = {"first_year": each.first_year, "last_year": each.last_year}
+        row |= {name: round(getattr(each, name), 4) for name in ("exist", "gone", "unknown")}
+        for name in ("share", "low", "high", "least", "most"):
+            value = getattr(each, name)
+            row[f"{name}_percent"] = None if value is None else round(PERCENT * value, 2)
+        rows.append(row)
+    return Table(
+        "survival",
+        "Bells that still exist",
+        SURVIVAL_COLUMNS,
+        rows,
+        "Bells that exist of those whose fate is known, with Wilson's score interval (1927). A bell that is"
+        " gone stands in the record only if somebody wrote of it: early losses are missing, and the shares of"
+        " early periods are too high.",
+        statistics.undated(statistics.spread(PERIOD)),
+    )
+
+
+_MAKERS: dict[str, Callable[[Statistics, int | None], Table]] = {
+    "castings": _castings,
+    "reach": _reach,
+    "masses": _masses,
+    "survival": _survival,
+}
+TABLES = tuple(_MAKERS)
+"""The names of the statistics."""
