@@ -7,6 +7,7 @@ from typing import Any
 
 import click
 
+from registry.cli.identify_form import joined, record_of_form
 from registry.cli.identify_sheet import as_data, as_sheet
 from registry.cli.options import Command, format_option, registry_option
 from registry.cli.registry_file import opened
@@ -52,11 +53,18 @@ def facts_options() -> Callable[[Command], Command]:
 
 
 @click.command(
-    epilog='\b\nExample:\n  soundbow identify --registry bells.db --mouth-diameter-mm "21 1/2 in"'
-    ' --inscription "abcd [---] lmnop"'
+    epilog='\b\nExamples:\n  soundbow identify --registry bells.db --mouth-diameter-mm "21 1/2 in"'
+    ' --inscription "abcd [---] lmnop"\n'
+    "  soundbow identify --registry bells.db --form found-bell.yaml --format json"
 )
 @registry_option()
 @facts_options()
+@click.option(
+    "--form",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="A filled form of the bell; what options tell stands in its place.",
+)
+@click.option("--bell", "bell_id", metavar="ID", help="Which bell of that form, where it has several.")
 @click.option("--wordless", is_flag=True, help="It was looked for an inscription, and there is none.")
 @click.option(
     "--status/--no-status",
@@ -68,12 +76,21 @@ def facts_options() -> Callable[[Command], Command]:
 @click.option("--most", type=click.IntRange(1, 1000), default=5, show_default=True, help="Bells to list.")
 @format_option("table", "json")
 def command(
-    registry: Path, *, wordless: bool, by_status: bool, most: int, answer_as: str, **written: str | None
+    registry: Path,
+    *,
+    form: Path | None,
+    bell_id: str | None,
+    wordless: bool,
+    by_status: bool,
+    most: int,
+    answer_as: str,
+    **written: str | None,
 ) -> None:
     """Rank the bells of a registry by how likely each is the bell that turned up, and say if none is.
 
     Tell what you know; every fact is a factor for or against, shown with its weight. What a record lacks
-    counts neither way. A match is a lead, and no proof.
+    counts neither way. A match is a lead, and no proof. A form of a bell that is on record already asks which
+    other record it may be.
     """
     from registry.derive.identity.comparison import Register, identify  # noqa: PLC0415 - numpy, where needed
     from registry.derive.identity.next_measurement import open_bits, what_next  # noqa: PLC0415
@@ -81,15 +98,18 @@ def command(
     told = _told(
         {name: text for name, text in written.items() if text} | ({"wordless": "yes"} if wordless else {})
     )
+    facts, own = told.facts, None
+    if form is not None:
+        own = record_of_form(form, bell_id)
+        facts = joined(own.facts, told.facts)
     with opened(registry) as connection:
-        register = Register(read_records(connection), date.today().year)
-        answer = identify(
-            register, told.facts, unregistered=told.unregistered, by_status=by_status, most=most
-        )
+        others = [each for each in read_records(connection) if own is None or each.bell_id != own.bell_id]
+        register = Register(others, date.today().year)
+        answer = identify(register, facts, unregistered=told.unregistered, by_status=by_status, most=most)
         named = read_named(connection, [each.bell_id for each in answer.candidates])
     if not answer.compared and register.records:
         raise click.UsageError("Tell at least one fact that can be compared, e.g. --mouth-diameter-mm.")
-    further = what_next(register, told.facts, answer)
+    further = what_next(register, facts, answer)
     answered: dict[str, Any] = {
         "answer": answer,
         "named": named,

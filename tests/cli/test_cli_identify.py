@@ -95,6 +95,67 @@ class TestIdentify:
         assert soundbow("twins", "--registry", path).code == 0
 
 
+FORM = """form: soundbow survey 1
+survey: {id: depot-2026, kind: visit, date: 2026-01-05, surveyors: [Ada Invented], not_inspected: []}
+tower: {id: depot, name: Depot, place: Town}
+bells:
+  - id: depot-1
+    identity: {status: standing}
+    dimensions: {mouth_diameter_mm: 54.9 cm}
+    inscriptions: [{number: 1, place: shoulder, transcription: "abcdefgh[---]", legibility: partly}]
+"""
+
+
+class TestForm:
+    """The find as a filled form."""
+
+    def test_a_form_is_read_like_any_other(self, soundbow, registry: Path, tmp_path: Path) -> None:
+        """Its facts are compared, with units and signs of the edition."""
+        form = tmp_path / "found.yaml"
+        form.write_text(FORM, encoding="utf-8")
+        data = soundbow("identify", "--registry", registry, "--form", form, "--format", "json").data
+        assert data["compared"] == ["mouth_diameter_mm", "inscription"]
+        first = {each["bell_id"] for each in data["candidates"][:2]}
+        assert first == {"sint-brandaan-klepklok", "vellmark-museum-alphabet"}
+
+    def test_an_option_stands_in_the_place_of_what_the_form_says(
+        self, soundbow, registry: Path, tmp_path: Path
+    ) -> None:
+        """A diameter told beside the form is the one compared."""
+        form = tmp_path / "found.yaml"
+        form.write_text(FORM, encoding="utf-8")
+        asked = ("identify", "--registry", registry, "--form", form, "--format", "json")
+        by_form, by_option = (soundbow(*asked, *more).data for more in ((), ("--mouth-diameter-mm", 1200)))
+        weight = [
+            next(
+                each["bits"]
+                for each in data["candidates"][0]["factors"]
+                if each["fact"] == "mouth_diameter_mm"
+            )
+            for data in (by_form, by_option)
+        ]
+        assert weight[0] > 3.0 > weight[1]
+
+    def test_a_bell_on_record_is_not_compared_with_itself(self, soundbow, registry: Path) -> None:
+        """A form of the museum asks which other record a bell of it may be."""
+        form = CHECKOUT / "sample_data" / "surveys" / "vellmark-museum-2011.yaml"
+        asked = ("identify", "--registry", registry, "--form", form)
+        data = soundbow(*asked, "--bell", "vellmark-museum-alphabet", "--format", "json").data
+        assert data["candidates"][0]["bell_id"] == "sint-brandaan-klepklok"
+        assert "vellmark-museum-alphabet" not in {each["bell_id"] for each in data["candidates"]}
+        several = soundbow(*asked)
+        assert several.code == 2
+        assert "oud-wierhoek-maria" in several.err
+
+    def test_a_faulty_form(self, soundbow, registry: Path) -> None:
+        """Every error of the form is told, and the code is that of problems in the input."""
+        form = CHECKOUT / "sample_data" / "faulty" / "many-faults.yaml"
+        ended = soundbow("identify", "--registry", registry, "--form", form)
+        assert ended.code == 1
+        assert ended.err.count("error") > 3
+        assert "Traceback" not in ended.err
+
+
 class TestTwins:
     """Records that may be one bell."""
 

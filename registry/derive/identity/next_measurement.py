@@ -28,6 +28,9 @@ Real = NDArray[np.float64]
 NOBODY = -1
 """Stands for "none of them" among the rows."""
 
+NEGLIGIBLE = 0.003
+"""Chance below which nothing is imagined of a bell."""
+
 UNHEARD = "xqzkfxqzkfxqzk"
 """A fragment that no bell bears."""
 
@@ -61,7 +64,7 @@ def what_next(register: Register, found: Facts, answer: Answer) -> list[Next]:
             continue
         bits = 0.0
         for place, row in enumerate([*rows.tolist(), NOBODY]):
-            if chances[place] < 1e-4:
+            if chances[place] < NEGLIGIBLE:
                 continue
             for way, share in _equally(list(imagined.of(fact, row))):
                 said = register.ratios(way, rows).get(fact, np.zeros(len(rows)))
