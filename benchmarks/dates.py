@@ -62,6 +62,7 @@ def main() -> None:
     sums = [row for row in rows(DATES / "chronograms.csv") if row["rule"] != "NEGATIVE"]
     rejected = [row["text"] for row in rows(DATES / "chronograms.csv") if row["rule"] == "NEGATIVE"]
     whole = [(row["text"], int(row["year"])) for row in rows(DATES / "whole_inscriptions.csv")]
+    printed = [(row["text"], int(row["year"])) for row in rows(DATES / "printed_dates.csv")]
     words = [(row["words"], int(row["year"])) for row in rows(DATES / "number_words.csv")]
     edtf = rows(TESTS / "model" / "tables" / "edtf_cases.csv")
 
@@ -70,6 +71,7 @@ def main() -> None:
     print(shares("dates in numerals and words", roman))
     print(shares("chronograms", [(row["text"], int(row["published_year"])) for row in sums]))
     print(shares("whole inscriptions", whole))
+    print(shares("irregular dates of printers", printed))
     print(shares("years in words, six languages", words))
     claimed = sum(
         int(row["published_year"]) in [each.sum for each in chronogram(row["text"]).sums] for row in sums

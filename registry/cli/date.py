@@ -23,6 +23,7 @@ from registry.model.vocabulary import vocabulary
 from registry.problems import InputError, whole_file_problem
 
 _DAY = re.compile(r"\s*([0-9]{4})-([0-9]{2})-([0-9]{2})\s*").fullmatch
+_NEGATIVE = re.compile(r"-[0-9X]{4}.*", re.DOTALL).match
 _MONTH_AND_DAY = re.compile(r"([0-9]{1,2})-([0-9]{1,2})").fullmatch
 
 BEGINNINGS = [code for code in vocabulary("year_begins").terms if code != "unknown"]
@@ -40,13 +41,25 @@ def read_month_and_day(
     return int(match[1]), int(match[2])
 
 
+class DateCommand(click.Command):
+    """The command; a word such as -1985 is a year before Christ to it, and no option."""
+
+    def parse_args(self, ctx: click.Context, args: list[str]) -> list[str]:
+        """Put years with a sign behind the options."""
+        years = [word for word in args if _NEGATIVE(word)]
+        if years and "--" not in args:
+            args = [*(word for word in args if word not in years), "--", *years]
+        return super().parse_args(ctx, args)
+
+
 @click.command(
+    cls=DateCommand,
     epilog="\b\nExamples:\n"
     '  soundbow date "m cccc lxxxx iii"\n'
     '  soundbow date "henrICVs Ieffreys keneLMo DeVoVIt" --format json\n'
     '  soundbow date "anno domini MCCCCXLIIII" --year-begins easter --day 03-25\n'
     "  soundbow date 1258-07-18 --calendar julian\n"
-    '  soundbow date "[1480,1483]" --edtf'
+    '  soundbow date "[1480,1483]" --edtf',
 )
 @click.argument("text")
 @click.option("--edtf", "only_edtf", is_flag=True, help="Read TEXT as an EDTF expression and nothing else.")

@@ -57,7 +57,7 @@ def test_a_text_without_a_year(soundbow):
 )
 def test_expressions(soundbow, expression, earliest, latest, days):
     """An EDTF expression is read as one and says so, with its bounds; open ends stay open."""
-    run = soundbow("date", "--edtf", "--format", "json", "--", expression)
+    run = soundbow("date", expression, "--edtf", "--format", "json")
     assert run.code == DONE
     assert all("EDTF" in each["how"] for each in run.data["readings"])
     assert (run.data["earliest"], run.data["latest"]) == (earliest, latest)

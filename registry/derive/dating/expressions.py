@@ -182,7 +182,13 @@ def _years(
         omitted = "the thousand is left out"
         yield _dated(sure._replace(cost=sure.cost + 1.5), value + 1000, this_year, "1000 left out", omitted)
         return
-    style = "figures" if sure.notation == "figures" else "small" if sure.text.islower() else "capital"
+    style = (
+        "figures"
+        if sure.notation == "figures"
+        else "small"
+        if any(map(str.islower, sure.text))
+        else "capital"
+    )
     for century, cost in CENTURIES[style].items():
         omitted = f"the century is left out: {century}00 is one of several"
         more = sure._replace(cost=sure.cost + 2.5 + cost)

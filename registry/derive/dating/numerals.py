@@ -193,7 +193,8 @@ def _figures(word: str, *, apart: bool) -> list[Alternative]:
         )
     found = []
     alike = plain.translate(LOOKALIKES)
-    if alike.isascii() and alike.isdigit() and len(alike) == 4:
+    pair = len(plain) == 2 and plain[0].isdecimal() and plain[1] in "ZzOo"
+    if alike.isascii() and alike.isdigit() and (len(alike) == 4 or pair):
         doubt = f"{plain} read as figures, letters standing for some of them"
         found.append(Alternative((Sign("figure", int(alike), plain, 1, apart),), 0.3, "mixed", (doubt,)))
     pieces = re.findall(r"[0-9]+|[^0-9]+", plain)

@@ -10,7 +10,7 @@ from registry.derive.dating.chronogram import Chronogram, chronogram, chronogram
 from registry.derive.dating.edtf_reading import edtf_of, edtf_readings
 from registry.derive.dating.expressions import expression_readings
 from registry.derive.dating.numerals import alternatives
-from registry.derive.dating.reading import Reading, in_order, year_cost
+from registry.derive.dating.reading import OLDEST_YEAR, Reading, in_order, year_cost
 from registry.derive.dating.signs import tokens_of
 from registry.derive.dating.sums import grouped, sums_of
 from registry.model.edtf import EdtfDate
@@ -80,7 +80,9 @@ def read_date(text: str, this_year: int, circa_years: int = 0) -> DateRead:
         # The figures of an expression are not what stands on the bell.
         found = [*edtf_readings(edtf, circa_years), *(each for each in found if each.notation != "figures")]
     found += [each for each in sums if each.standing == "marked" or not stated]
-    return DateRead(text, tuple(in_order(found)), chronogram(text), edtf)
+    # Years of which no bell can be are told only where the text can mean no other.
+    likely = [each for each in found if each.last_year >= OLDEST_YEAR and each.year <= this_year]
+    return DateRead(text, tuple(in_order(likely or found)), chronogram(text), edtf)
 
 
 def _republican(text: str) -> Iterator[Reading]:

@@ -6,7 +6,11 @@ from typing import NamedTuple
 from registry.derive.dating.date_words import BETWEEN, CLOSE_CUE, CUE, DAY_BEHIND, LORD, YEAR_BEHIND
 from registry.derive.dating.numerals import LOOKALIKES, Alternative, alternatives
 from registry.derive.dating.signs import LOST, Token
+from registry.derive.dating.sums import Sign
 from registry.derive.dating.vernacular import joins
+
+TWO = (Alternative((Sign("letter", 2, "z", 1, apart=True),), 0.8, "roman", ("z taken for 2",)),)
+"""What a z by itself is behind other numerals."""
 
 
 class Spot(NamedTuple):
@@ -62,6 +66,9 @@ def _with_joined_figures(tokens: tuple[Token, ...]) -> tuple[Token, ...]:
         if len(whole) == len(four) == 4 and 2 <= figures < 4 and whole.translate(LOOKALIKES).isdecimal():
             found.append(tokens[at]._replace(plain=whole))
             at += 4
+        elif len(whole) >= 2 and whole[0].isdecimal() and four[0] == whole[0] and four[1] in ("Z", "z"):
+            found.append(tokens[at]._replace(plain=whole[:2]))
+            at += 2
         else:
             found.append(tokens[at])
             at += 1
@@ -86,6 +93,9 @@ def runs_of(tokens: list[Token]) -> Iterator[Run]:
         whole = _is_whole_year(ways[at])
         while end < len(tokens) and not whole and LOST not in tokens[end].gap:
             if ways[end] and not _is_whole_year(ways[end]):
+                end += 1
+            elif tokens[end].plain in ("z", "Z"):
+                ways[end] = TWO
                 end += 1
             elif (step := _over_words(tokens, ways, at, end)) > 0:
                 end += step

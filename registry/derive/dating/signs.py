@@ -40,7 +40,8 @@ _BROUGHT = (
     (re.compile(r"\(I\)", re.IGNORECASE), "CIƆ"),
     (re.compile(r"(?<![\w(])([Ii])\)(?!\))"), r"\1Ɔ"),
     (re.compile(r"([Cc])[|Il1](?=[)ƆɔↃↄ])[)ƆɔↃↄ]"), "CIƆ"),
-    (re.compile(r"(?<![A-Za-z])[Cc] [Ii] [)ƆɔↃↄ]"), "CIƆ"),
+    (re.compile(r"(?<![A-Za-z])[Cc][ .·]+[Ii][ .·]*[)ƆɔↃↄ]"), "CIƆ"),
+    (re.compile(r"([Ii])[ .·]+[ƆɔↃↄ]"), r"\1Ɔ"),
     (re.compile(r"(?<![A-Z])CI[O0](?=[^A-Za-z]|[CIDLXVM]|$)"), "CIƆ"),
     (re.compile(r"(?<=CIƆ)([ .·]*)I[O0](?=[^A-Za-z]|[CIDLXVM]|$)"), r"\1IƆ"),
 )
