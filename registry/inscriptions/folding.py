@@ -33,7 +33,7 @@ LONGEST_WORD = 100
 
 _SUPERSCRIPTS = range(0x0363, 0x0370)
 _DIAERESIS = "\u0308"
-_NUMERAL = re.compile(r"m*(?:cm|cd|d?c*)(?:xc|xl|l?x*)(?:ix|iu|u?i*)")
+_NUMERAL = re.compile(r"m*(?:cm|cd|d?c*)(?:xc|xl|l?x*)(?:ix|iu|u?i*)o?")
 _LATIN = re.compile(r"[a-z0-9]+")
 
 
@@ -117,8 +117,10 @@ def _readings(word: tuple[str, ...]) -> list[Key]:
         return []
     bare = "".join(letter.readings[-1] for letter in letters)
     meant = _meant(bare, plain[0].text, letters, word[len(body) :])
-    expanded = [_spread(each, len(body)) for each in dict.fromkeys(meant)]
-    found = [_folded(key) for key in (*expanded[:MOST_READINGS], *plain)]
+    expanded = [_spread(each, len(body)) for each in dict.fromkeys(meant)][:MOST_READINGS]
+    # A full stop may as well end a sentence.
+    whole = word[len(body) :] == (".",) and len(bare) > 1 and not any(letter.barred for letter in letters)
+    found = [_folded(key) for key in ((*plain, *expanded) if whole else (*expanded, *plain))]
     return [key for key in found if key.text]
 
 

@@ -156,7 +156,7 @@ def _covers(other: Recognised, each: Recognised) -> bool:
 
 
 def _found_in(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
-    words = [word for word in text.words if not word.is_gap]
+    words = [each for word in text.words if not word.is_gap for each in _as_one_or_two(word)]
     if not words:
         return
     if not backwards:
@@ -174,6 +174,14 @@ def _found_in(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
             start, end = min(word.start for word in at), max(word.end for word in at)
             yield Recognised(wording.formula, start, end, stands, share, "words", backwards)
     yield from _run_together(text, backwards=backwards)
+
+
+def _as_one_or_two(word: Word) -> tuple[Word, ...]:
+    """Take a word for the two that it may be where those are known and it is not."""
+    known = _by_key()
+    whole = any(key in known for key in word.keys)
+    halves = any(key in known for part in word.parts for key in part.keys)
+    return word.parts if halves and not whole else (word,)
 
 
 def _as_initials(words: Sequence[Word]) -> Iterable[Recognised]:
@@ -287,9 +295,9 @@ def _standing(keys: frozenset[str], word: Word) -> int:
 
 def _meets_gap(text: Normalised, at: Sequence[Word]) -> bool:
     """Say whether among the words found, or next to them, there is a gap that nobody has counted."""
-    first = min(text.words.index(word) for word in at)
-    last = max(text.words.index(word) for word in at)
-    return any(word.most is None for word in text.words[max(first - 1, 0) : last + 2])
+    start, end = min(word.start for word in at), max(word.end for word in at)
+    among = [number for number, word in enumerate(text.words) if word.end > start and word.start < end]
+    return any(word.most is None for word in text.words[max(among[0] - 1, 0) : among[-1] + 2])
 
 
 def _is_enough(wording: _Wording, placed: Mapping[int, _Placed], enough: float) -> bool:

@@ -99,6 +99,8 @@ _DASH_RUN = re.compile(rf"[{re.escape(_DASHES)}](?: ?[{re.escape(_DASHES)}])*")
 _CROSS_RUN = re.compile(r"\+{3,}")
 _COUNTED = re.compile(rf"\[[ {re.escape(_DOTS + _DASHES)}±~]*(?:ca?\.?|circa)?[ ±~]*(\d{{1,3}})[^\w\]]*\]")
 _LINE = re.compile(r"[=⸗¬\u00ad]?[ \t]*(\r?\n|\|\||//|‖|\||/)")
+_MODIFIERS = re.compile("[\u02b9-\u02df\u02ec-\u02ff]")
+"""Apostrophes, half colons and their like, which Unicode counts among letters."""
 _SIGNS = "&⁊"
 """Signs that are words of their own though they are no letters."""
 _HYPHENS = "=⸗¬\u00ad"
@@ -251,7 +253,7 @@ class _Parser:
         while end < len(self.text) and unicodedata.category(self.text[end])[0] == "M":
             end += 1
         sign = self.text[at:end]
-        if not any(each.isalnum() or each in _SIGNS for each in sign):
+        if not any(each.isalnum() or each in _SIGNS for each in sign) or _MODIFIERS.fullmatch(sign):
             kind = Kind.SPACE if sign.isspace() else Kind.POINT
             return Piece(kind, sign, at, end, self.status)
         marks = unicodedata.normalize("NFD", sign)

@@ -6,6 +6,7 @@ those of the reading: expanded, restored and omitted letters count, superfluous 
 
 from collections.abc import Iterable, Sequence
 from functools import lru_cache
+from itertools import pairwise
 from typing import NamedTuple
 
 from registry.inscriptions.folding import GAP, LONGEST_WORD, STOPS, Key, keys_of, name_keys, run_together
@@ -13,6 +14,9 @@ from registry.inscriptions.leiden import Kind, Piece, Status, parse
 
 LONGEST = 20_000
 """Characters of a text that are looked at; no inscription and no question has as many."""
+
+LEAST_HALF = 3
+"""Letters before and behind a capital within a word that may make two words of it."""
 
 _APOSTROPHES = "'’ʼʹ‘´"
 _INSIDE_WORDS = "״׳"
@@ -28,7 +32,8 @@ class Word(NamedTuple):
     ``keys`` are the spellings it is compared by, the likeliest first; ``*`` in one stands for lost letters,
     of which there were ``least`` to ``most`` (None: nobody knows). ``standing`` counts letters that can be
     read. ``text[start:end]`` is the word in the text it comes from, and ``origins`` gives for each character
-    of the first key where it stands there. ``parts`` are the two words it may be, where a line ends in it.
+    of the first key where it stands there. ``parts`` are the two words it may be, where a line ends in it or
+    a capital stands in it.
     """
 
     keys: tuple[str, ...]
@@ -179,11 +184,19 @@ def _word(pieces: list[Piece], *, backwards: bool = False) -> Word | None:
 
 
 def _parts(pieces: list[Piece]) -> tuple[Word, ...]:
-    """Give the two words that a line end may part: a stroke also stands between whole words."""
+    """Give the two words that one may be: a stroke also stands between words, a capital also begins one."""
     seams = [place for place, piece in enumerate(pieces) if piece.kind is Kind.SEAM]
-    if len(seams) != 1:
+    capitals = [
+        place
+        for place, (before, after) in enumerate(pairwise(pieces), start=1)
+        if before.text.islower() and after.text.isupper()
+    ]
+    if len(seams) == 1:
+        halves = pieces[: seams[0]], pieces[seams[0] + 1 :]
+    elif not seams and len(capitals) == 1 and LEAST_HALF <= capitals[0] <= len(pieces) - LEAST_HALF:
+        halves = pieces[: capitals[0]], pieces[capitals[0] :]
+    else:
         return ()
-    halves = pieces[: seams[0]], pieces[seams[0] + 1 :]
     words = [_word(half) for half in halves if sum(piece.kind is Kind.LETTER for piece in half) >= 2]
     return tuple(word for word in words if word is not None) if len(words) == 2 else ()
 

@@ -10,16 +10,17 @@ from hypothesis import strategies as st
 from registry.inscriptions.formulas import formulas, recognise
 from registry.inscriptions.matching import exact_spans, excerpt, parts_of, question, spans, stand_in_gaps
 
-TABLE = Path(__file__).resolve().parent / "tables" / "formula_spellings.csv"
+TABLES = Path(__file__).resolve().parent / "tables"
 
 
-def published() -> list[dict[str, str]]:
-    """Read the published spellings of formulas."""
-    with TABLE.open(encoding="utf-8", newline="") as lines:
+def published(name: str) -> list[dict[str, str]]:
+    """Read a table of published inscriptions."""
+    with (TABLES / name).open(encoding="utf-8", newline="") as lines:
         return [*csv.DictReader(line for line in lines if not line.startswith("#"))]
 
 
-ROWS = [row for row in published() if row["formula"]]
+ROWS = [row for row in published("formula_spellings.csv") if row["formula"]]
+INSCRIPTIONS = published("formula_inscriptions.csv")
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row["spelling"] for row in ROWS])
@@ -29,6 +30,12 @@ def test_published_spellings_are_recognised(row: dict[str, str]) -> None:
     if not set("()") & set(row["spelling"]) and row["formula"] != "verbum-domini":
         (found,) = recognise(row["spelling"][::-1])
         assert (found.formula.id, found.backwards) == (row["formula"], True)
+
+
+@pytest.mark.parametrize("row", INSCRIPTIONS, ids=[row["source"] for row in INSCRIPTIONS])
+def test_formulas_are_recognised_in_whole_inscriptions(row: dict[str, str]) -> None:
+    """Dates, names and other words beside a formula neither hide it nor make another."""
+    assert [each.formula.id for each in recognise(row["inscription"])] == row["formula"].split()
 
 
 @pytest.mark.parametrize(
