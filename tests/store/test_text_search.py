@@ -14,21 +14,23 @@ from hypothesis import strategies as st
 from serving import CHECKOUT
 from specimens import bell, visit, write
 
+from registry.inscriptions.formulas import formulas
 from registry.intake import load
 from registry.questions import BellQuery
 from registry.store.database import open_registry
 from registry.store.search import find_bells
+from registry.store.text_hits import told_hits
 
-TABLE = CHECKOUT / "tests" / "inscriptions" / "tables" / "formula_spellings.csv"
+TABLES = CHECKOUT / "tests" / "inscriptions" / "tables"
 
 
-def spellings() -> list[dict[str, str]]:
-    """Read the published spellings."""
-    with TABLE.open(encoding="utf-8", newline="") as table:
+def published(name: str) -> list[dict[str, str]]:
+    """Read a table of published spellings or inscriptions."""
+    with (TABLES / name).open(encoding="utf-8", newline="") as table:
         return [*csv.DictReader(line for line in table if not line.startswith("#"))]
 
 
-SPELLINGS = spellings()
+SPELLINGS = published("formula_spellings.csv")
 
 OTHERS = {
     "damaged-1": {"transcription": "[---]ria ple[na]"},
@@ -202,6 +204,21 @@ def test_any_question_is_safe(find: Find, text: str) -> None:
     """Whatever is typed is looked for as words."""
     find(text)
     find(text, exact=True)
+
+
+def test_the_formula_of_books_finds_whole_inscriptions(tmp_path: Path) -> None:
+    """Asked in common spelling, a formula finds every published inscription that carries it, and marks it."""
+    told = published("formula_inscriptions.csv")
+    bells = [bell(f"b-{at}", inscribed({"transcription": row["inscription"]})) for at, row in enumerate(told)]
+    write(tmp_path, "forms/a.yaml", visit("a", *bells))
+    load([tmp_path / "forms"], tmp_path / "bells.db", jobs=1)
+    with closing(open_registry(tmp_path / "bells.db")) as connection:
+        for formula in {name for row in told for name in row["formula"].split()}:
+            carrying = {f"b-{at}" for at, row in enumerate(told) if formula in row["formula"].split()}
+            query = BellQuery(text=formulas()[formula].text, limit=None)
+            found = find_bells(connection, query)
+            assert {row["id"] for row in found.rows} == carrying, formula
+            assert set(told_hits(connection, query, found.rows)) == carrying, formula
 
 
 def test_words_of_an_older_survey_still_find_the_bell(tmp_path: Path) -> None:
