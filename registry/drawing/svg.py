@@ -13,6 +13,7 @@ from markupsafe import Markup
 from registry.drawing.bars import IntervalDrawing
 from registry.drawing.decay import DecayDrawing
 from registry.drawing.growth import GrowthDrawing
+from registry.drawing.life import LifeDrawing
 from registry.drawing.masses import MassDrawing
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
@@ -154,8 +155,14 @@ def shares_svg(drawing: SharesDrawing, id_: str, name: str, words: str, style: s
     return _drawn("shares", drawing=drawing, id=id_, name=name, words=words, style=style)
 
 
+def life_svg(drawing: LifeDrawing, name: str, words: str) -> Markup:
+    """Write stays and events through the years; ``words`` says where it was."""
+    return _drawn("life", drawing=drawing, name=name, words=words)
+
+
 DRAWERS = {
     "shares_svg": shares_svg,
+    "life_svg": life_svg,
     "decay_svg": decay_svg,
     "growth_svg": growth_svg,
     "masses_svg": masses_svg,

@@ -13,7 +13,7 @@ from registry.model.survey import BellEntry, Path
 OUT_OF_REACH = frozenset({"requisitioned", "lost", "stolen", "destroyed", "recast"})
 """Words of ``bell_status`` for a bell that a visitor cannot have measured."""
 
-CASTING = frozenset({"cast", "recast-from"})
+CASTING = frozenset({"cast", "recast-from", "metal-from"})
 """Words of ``event_kind`` for the casting of the bell itself."""
 
 _YEAR = re.compile(r"(?<![0-9])(?:1[0-9]{3}|20[0-9]{2})(?![0-9])")

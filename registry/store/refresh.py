@@ -8,6 +8,7 @@ from registry.store.current import Compute, Judge, refresh_bells
 from registry.store.current_towers import count_bells, refresh_founders, refresh_towers
 from registry.store.founders import refresh_attributions
 from registry.store.kin import read_kin, refresh_kin
+from registry.store.lineage import refresh_lineage
 from registry.store.lives import refresh_stays
 from registry.store.places import refresh_places
 from registry.store.write import forget_unseen, spread_touch
@@ -28,4 +29,5 @@ def refresh(conn: sqlite3.Connection, computing: Computing, judge: Judge) -> int
     bells = refresh_bells(conn, computing(read_kin(conn)), judge)
     count_bells(conn)
     refresh_attributions(conn)
+    refresh_lineage(conn)
     return bells

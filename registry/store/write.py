@@ -171,6 +171,7 @@ _OF_BELL = {
     "inscription_formula": "bell_id",
     "bell_stay": "bell_id",
     "attribution": "bell_id",
+    "lineage": "bell_id",
 } | {
     "bell_current": "id",
     "bell": "id",

@@ -8,25 +8,27 @@ from typing import Annotated
 
 from datasette.utils.asgi import Response
 
+from registry.derive.life.lineage import INVERSE
 from registry.drawing.profile import ProfileDrawing
 from registry.drawing.rim import RimDrawing
 from registry.drawing.unrolled import UnrolledDrawing
 from registry.inscriptions.answers import AskedWords
 from registry.judging import Settings, judge_bell
 from registry.model.cautions import Caution, cautions
-from registry.store import pages, pages_sound, pages_survey
+from registry.store import lineage, pages, pages_sound, pages_survey
 from registry.store.pages import GONE, Row
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.condition_shown import ConditionShown, condition_shown
 from registry.web.context import NotHereError
 from registry.web.page_identify import Pair, twins_of_bell
-from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings, told_once
+from registry.wording.choosing import cautions_of_bell, newest_of, newest_readings
 from registry.wording.compared import MassPicture, SpectrumPicture, mass_picture, spectrum_of_readings
 from registry.wording.computed import Estimate, EstimateGroup, by_subject, estimates_of
 from registry.wording.dates import DatesShown, dates_shown
 from registry.wording.drawn import free_places, profile_of, rim_of, unrolled_of
 from registry.wording.inscriptions import InscriptionShown, Sign, inscription_shown, signs_in
+from registry.wording.life import LifeShown, life_shown
 from registry.wording.observed import FactGroup, History, current_groups, facts_of_row, history
 from registry.wording.recordings import RecordingsShown, recordings_shown
 
@@ -72,7 +74,9 @@ class BellPage:
     masses: Annotated[list[Row], "Masses stated elsewhere."]
     inscriptions: Annotated[list[InscriptionShown], "Inscriptions, each as its newest survey has it."]
     signs: Annotated[list[Sign], "Leiden signs that stand in them."]
-    events: Annotated[list[Row], "Events of its life, in the order of their dates."]
+    life: Annotated[LifeShown, "Its events and its stays, in their order and drawn."]
+    links: Annotated[list[Row], "Bells it is bound to."]
+    line: Annotated[list[Row], "Bells whose metal is in it, itself, and those in which its metal is."]
     events_elsewhere: Annotated[list[Row], "Events of other bells that name this one."]
     known_bells: Annotated[set[str], "Bells named in events that have a page."]
     known_towers: Annotated[set[str], "Towers named in events that have a page."]
@@ -107,9 +111,11 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     values = {(row["section"], row["field"]): row["value"] for row in facts}
     inscriptions = newest_readings(sections["inscription"])
     strikes, cracks = newest_of(sections["strike_point"]), newest_of(sections["crack"])
-    events = told_once(sections["event"])
+    events, stays = sections["event"], lineage.read_stays(conn, bell_id)
     elsewhere = pages_survey.read_events_elsewhere(conn, bell_id)
+    elsewhere = [row for row in elsewhere if row["kind"] not in INVERSE]
     named = {row[name] for row in (*events, *elsewhere) for name in ("other_bell", "bell_id") if row[name]}
+    towers = {row["tower"] for row in events if row["tower"]} | {row["tower_id"] for row in stays}
     wear = by_subject(derived, "strike-point")
     newest_visit = pages_survey.read_newest_visit(conn, bell["tower_id"])
     judged = judge_bell(conn, bell_id, settings=Settings(date.today()))
@@ -146,10 +152,12 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             masses=sections["earlier_mass"],
             inscriptions=[inscription_shown(row, words) for row in inscriptions],
             signs=signs_in(row["transcription"] for row in inscriptions),
-            events=events,
+            life=life_shown(events, stays, bell["cast_date"], date.today()),
+            links=lineage.read_links(conn, bell_id),
+            line=lineage.read_line_of_metal(conn, bell_id),
             events_elsewhere=elsewhere,
             known_bells=pages_survey.read_bell_ids(conn, named),
-            known_towers=pages_survey.read_tower_ids(conn, {row["tower"] for row in events if row["tower"]}),
+            known_towers=pages_survey.read_tower_ids(conn, towers - {None}),
             assessments=pages_survey.read_assessments(conn, bell_id=bell_id, tower_id=None),
             not_inspected=[row for row in missed if row["bell"] == bell_id],
             attachments=pages_survey.read_attachments(conn, bell_id=bell_id),

@@ -1,0 +1,103 @@
+"""How bells are bound to each other: every link from both sides, and what cannot be."""
+
+from collections.abc import Iterable, Mapping
+from typing import NamedTuple
+
+INVERSE = {
+    "recast-from": "recast-into",
+    "recast-into": "recast-from",
+    "metal-from": "metal-into",
+    "metal-into": "metal-from",
+    "companion-of": "companion-of",
+    "replaces": "replaced-by",
+    "replaced-by": "replaces",
+}
+"""Words of ``event_kind`` that bind two bells, each with the word for the other side."""
+
+FROM = frozenset({"recast-from", "metal-from"})
+"""Links from a bell to one whose metal is in it."""
+
+
+class Link(NamedTuple):
+    """A link as an event of one bell tells it, or as it follows for the other."""
+
+    bell_id: str
+    relation: str
+    other_bell_id: str
+    date: str | None
+    certainty: str | None
+    source: str | None
+    survey_id: str
+    told_of: str = "this"
+
+
+def both_sides(told: Iterable[Link]) -> list[Link]:
+    """Give every link from both bells, each once.
+
+    Parameters
+    ----------
+    told : iterable of Link
+        As events tell them, the newest survey first. A date, certainty or source that the newest leaves out
+        is taken from the next; what the bell's own events tell counts before those of the other.
+    """
+    told = list(told)
+    links: dict[tuple[str, str, str], Link] = {}
+    for link in [*told, *(_turned(link) for link in told)]:
+        key = link[:3]
+        kept = links.get(key)
+        if kept is None:
+            links[key] = link
+            continue
+        told_of = kept.told_of if kept.told_of == link.told_of else "both"
+        links[key] = kept._replace(
+            date=kept.date or link.date,
+            certainty=kept.certainty or link.certainty,
+            source=kept.source or link.source,
+            told_of=told_of,
+        )
+    return [links[key] for key in sorted(links)]
+
+
+def _turned(link: Link) -> Link:
+    return link._replace(
+        bell_id=link.other_bell_id,
+        relation=INVERSE[link.relation],
+        other_bell_id=link.bell_id,
+        told_of="other",
+    )
+
+
+def circles(parents: Mapping[str, Iterable[str]]) -> list[tuple[str, ...]]:
+    """Find bells whose metal, traced back, comes from themselves.
+
+    Parameters
+    ----------
+    parents : mapping
+        For each bell those whose metal is in it.
+
+    Returns
+    -------
+    list of tuple of str
+        Each circle once, from the bell that comes first in the alphabet.
+    """
+    found: set[tuple[str, ...]] = set()
+    done: set[str] = set()
+    for start in sorted(parents):
+        trail: list[str] = []
+        places: dict[str, int] = {}
+        stack = [(start, False)]
+        while stack:
+            bell, leaving = stack.pop()
+            if leaving:
+                del places[trail.pop()]
+                done.add(bell)
+            elif bell in places:
+                loop = trail[places[bell] :]
+                first = loop.index(min(loop))
+                found.add(tuple(loop[first:] + loop[:first]))
+            elif bell not in done:
+                places[bell] = len(trail)
+                trail.append(bell)
+                stack.append((bell, True))
+                stack += [(parent, False) for parent in sorted(parents.get(bell, ()), reverse=True)]
+    return sorted(found)

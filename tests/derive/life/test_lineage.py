@@ -1,0 +1,52 @@
+"""Links between bells are seen from both sides, and metal does not come from itself."""
+
+import pytest
+
+from registry.derive.life.lineage import INVERSE, Link, both_sides, circles
+from registry.model.vocabulary import vocabulary
+
+
+def link(bell: str, relation: str, other: str, date: str | None = None, survey: str = "s") -> Link:
+    """Make a link that an event tells."""
+    return Link(bell, relation, other, date, None, None, survey)
+
+
+def test_every_relation_has_its_other_side() -> None:
+    """The words for the two sides are each other's inverse, and words of the vocabulary."""
+    assert all(INVERSE[INVERSE[relation]] == relation for relation in INVERSE)
+    assert set(INVERSE) <= set(vocabulary("event_kind").terms)
+
+
+@pytest.mark.parametrize("relation", INVERSE)
+def test_a_link_told_once_is_seen_twice(relation: str) -> None:
+    """What one bell tells follows for the other, and says of which bell it was told."""
+    assert both_sides([link("new", relation, "old", "1788")]) == sorted(
+        [
+            link("new", relation, "old", "1788"),
+            Link("old", INVERSE[relation], "new", "1788", None, None, "s", "other"),
+        ]
+    )
+
+
+def test_a_link_told_of_both_bells_is_one() -> None:
+    """The newest survey counts, what it leaves out comes from the next, and both bells tell it."""
+    links = both_sides(
+        [link("new", "recast-from", "old", None, "newer"), link("old", "recast-into", "new", "1788", "older")]
+    )
+    assert [(each.bell_id, each.date, each.survey_id, each.told_of) for each in links] == [
+        ("new", "1788", "newer", "both"),
+        ("old", "1788", "older", "both"),
+    ]
+
+
+def test_circles_of_metal_are_found_once() -> None:
+    """A circle is named once, whatever leads into it; lines that join again are none."""
+    assert circles({"c": ["a"], "a": ["b"], "b": ["c"], "d": ["a"]}) == [("a", "b", "c")]
+    assert circles({"a": ["b", "c"], "b": ["d"], "c": ["d"]}) == []
+    assert circles({"a": ["a"]}) == [("a",)]
+    assert circles({}) == []
+
+
+def test_long_lines_do_not_overflow() -> None:
+    """Ten thousand castings one after the other are gone through."""
+    assert circles({str(number): [str(number + 1)] for number in range(10_000)}) == []
