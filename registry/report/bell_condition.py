@@ -63,16 +63,18 @@ def verdicts(grades: BellGrades) -> Verdicts:
 def condition_blocks(grades: BellGrades, *, alone: bool) -> Iterator[Block]:
     """Tell the condition of a bell: verdicts, grades by component, what they rest on, what is not known.
 
-    ``alone`` adds what belongs to its tower, which a report on the whole tower tells once.
+    ``alone`` says that the report is about this bell, so that its first page has told the verdicts. What
+    belongs to the tower is told once, with the tower.
     """
-    yield verdicts(grades)
-    yield Prose(grades.ringing.text)
+    if not alone:
+        yield verdicts(grades)
+        yield Prose(grades.ringing.text)
     words = cautions()
     for code in grades.ringing.cautions:
         caution = words[code]
         yield CautionBox(caution.title, caution.points, caution.source, grave=grades.ringing.code == "stop")
     yield Heading("Condition")
-    own = [grade for grade in grades.grades if alone or grade.component not in OF_THE_TOWER]
+    own = [grade for grade in grades.grades if grade.component not in OF_THE_TOWER]
     yield from grade_blocks(own)
     yield Prose(f"{heading(grades.pattern)}.", "soft")
 

@@ -18,6 +18,9 @@ from registry.wording.words import day, heading, plural, term
 RINGING_ORDER = {"stop": 3, "reduced": 2, "cannot-say": 1, "normal": 0, "not-hung": 0}
 """Advice on ringing, the gravest first, and the sign it gets."""
 
+EXPERT = "a bell expert"
+"""Who examines a bell that is not to be rung, in the words of the options."""
+
 Names = Mapping[str, str]
 
 
@@ -133,12 +136,12 @@ def _of_which(inspections: Sequence[Inspection], names: Names, bells: int) -> st
 
 
 def _asked(names: Names, judged: Mapping[str, BellJudgement]) -> Iterator[Block]:
-    """Name whoever must be asked before any of the proposals is carried out."""
+    """Name whoever must be asked before a bell is rung again, or any of the proposals is carried out."""
     asked: dict[str, dict[str, None]] = {}
     for bell_id, one in judged.items():
-        for proposal in one.candidate.proposals:
-            for who in proposal.ask:
-                asked.setdefault(who, {})[names[bell_id]] = None
+        expert = (EXPERT,) if one.grades.ringing.expert else ()
+        for who in (*expert, *(who for each in one.candidate.proposals for who in each.ask)):
+            asked.setdefault(who, {})[names[bell_id]] = None
     if asked:
         yield Heading("Whom to ask before anything is done", 2)
         yield Items(

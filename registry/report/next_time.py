@@ -8,6 +8,9 @@ from registry.report.blocks import Block, Cell, Column, Heading, Prose, Sheet, T
 from registry.report.reading import BellRecord
 from registry.wording.words import heading, plural, term
 
+FEW = 10
+"""So many questions need no sheet of their own."""
+
 
 def next_time_blocks(records: Sequence[BellRecord], judged: Mapping[str, BellJudgement]) -> Iterator[Block]:
     """List what no visit has settled, each question once with the bells it is asked of.
@@ -31,7 +34,8 @@ def next_time_blocks(records: Sequence[BellRecord], judged: Mapping[str, BellJud
                 questions.setdefault(asked, {})[names[bell_id]] = None
     if not questions:
         return
-    yield Sheet()
+    if len(questions) > FEW:
+        yield Sheet()
     yield Heading("To look at next time", 1)
     yield Prose("What this visit did not settle, and what the advice therefore does not rest on.", "soft")
     rows: list[tuple[Cell, ...]] = []

@@ -6,11 +6,12 @@ from itertools import pairwise
 
 import pytest
 
+from registry.derive.condition.judgement import judgement
 from registry.derive.condition.rulebook import rulebook
 from registry.judging import Settings
 from registry.report.blocks import Heading, Item, Items, Prose, Table
 from registry.report.document import judged_bells
-from registry.report.in_short import RINGING_ORDER, in_short_blocks, worst_parts
+from registry.report.in_short import EXPERT, RINGING_ORDER, in_short_blocks, worst_parts
 from registry.report.reading import read_records, subject_of
 from registry.wording.judged import RINGING
 
@@ -68,6 +69,13 @@ def test_whoever_must_be_asked_is_named_with_the_bells(conn) -> None:
     asked = [item.text for item in list_of(blocks_of(conn, "vellhaven-minster"), "Whom to ask")]
     assert "The heritage authority: Angelus bell, Dominica." in asked
     assert not any("Gloria" in text for text in asked)
+
+
+def test_a_bell_that_must_be_silent_is_for_an_expert(conn) -> None:
+    """A suspected crack in the crown asks for no option yet, but for someone who examines it."""
+    asked = [item.text for item in list_of(blocks_of(conn, "morusany-st-wenceslas"), "Whom to ask")]
+    assert "A bell expert: Barbora, Václav." in asked
+    assert any(EXPERT in option["ask"] for option in judgement()["options"].values())
 
 
 def test_one_task_for_several_bells_is_told_once(conn) -> None:
