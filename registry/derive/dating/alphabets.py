@@ -47,8 +47,8 @@ def alphabet_readings(text: str, this_year: int) -> Iterator[Reading]:
     """Find years in Greek, Slavonic or Hebrew letters."""
     if text.isascii():
         return
-    plain = unicodedata.normalize("NFD", text).replace("ʹ", "ʹ")
-    plain = plain.replace("ς", "ς").lower() if "ς" in plain else plain.casefold()
+    # A final sigma stands for the stigma, 6; folding would make it 200.
+    plain = unicodedata.normalize("NFD", text).replace("\u03c2", "ϛ").casefold()
     plain = "".join(char for char in plain if not unicodedata.combining(char) or char in "\u0483\u0487")
     plain = plain.replace("στ", "ϛ") if re.search("στ[ʹ'’´]", plain) else plain
     for match in _GREEK.finditer(plain):

@@ -182,17 +182,17 @@ def _years(
         omitted = "the thousand is left out"
         yield _dated(sure._replace(cost=sure.cost + 1.5), value + 1000, this_year, "1000 left out", omitted)
         return
-    style = (
-        "figures"
-        if sure.notation == "figures"
-        else "small"
-        if any(map(str.islower, sure.text))
-        else "capital"
-    )
-    for century, cost in CENTURIES[style].items():
+    for century, cost in CENTURIES[_style(sure)].items():
         omitted = f"the century is left out: {century}00 is one of several"
         more = sure._replace(cost=sure.cost + 2.5 + cost)
         yield _dated(more, value + century * 100, this_year, f"{century}00 left out", omitted)
+
+
+def _style(sure: Reading) -> str:
+    """Name the style of the letters: which centuries they belong to."""
+    if sure.notation == "figures":
+        return "figures"
+    return "small" if any(map(str.islower, sure.text)) else "capital"
 
 
 def _dated(sure: Reading, year: int, this_year: int, said: str = "", doubt: str = "") -> Reading:

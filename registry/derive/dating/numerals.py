@@ -47,8 +47,12 @@ LOOKALIKES = str.maketrans(dict(zip("IilJj|OoZzȝʒVSsbΛʌqg", "111111002233555
 Source: G. F. Hill, The Development of Arabic Numerals in Europe (1915), from memory.
 """
 
-_RAISED = ("xx", "cc", "c", "m")
-_RAISED_VALUES = {"xx": 20, "c": 100, "m": 1000}
+RAISED = {"xx": 20, "c": 100, "m": 1000}
+"""Raised letters that multiply the number before them."""
+
+
+ORDINAL_LETTERS = "aeimodstun"
+"""Raised letters that make an ordinal: ``xx^mo``, ``lx^us``."""
 
 
 class Alternative(NamedTuple):
@@ -78,7 +82,7 @@ def alternatives(word: str, *, apart: bool) -> tuple[Alternative, ...]:
         found += _figures(word, apart=apart)
         return tuple(found)
     plain = word.replace("¯", "")
-    for form in {plain, word.replace("¯", "n"), word.replace("¯", "m")}:
+    for form in dict.fromkeys((plain, word.replace("¯", "n"), word.replace("¯", "m"))):
         read = latin_signs(form)
         if read is not None:
             signs, cost, doubt = read
@@ -107,10 +111,10 @@ def _numeral_with_word(word: str) -> list[Alternative]:
 
 def roman(word: str, *, apart: bool) -> list[Alternative]:
     """Read a word as Roman numerals with their marks and endings."""
-    plain = word.casefold().replace("ↄ", "ↄ").replace("ɔ", "ↄ")
+    plain = word.casefold().replace("ɔ", "ↄ")
     found = []
     ending = ENDING.search(plain)
-    if ending and ending.start() and not (ending[0] in ("m°", "mo") and ending.start() == 0):
+    if ending and ending.start():
         base = _letters(plain[: ending.start()], apart=apart)
         if base is not None and (ending[0] not in FITTING or _last_figure(base.signs) in FITTING[ending[0]]):
             found.append(base)
@@ -118,15 +122,9 @@ def roman(word: str, *, apart: bool) -> list[Alternative]:
         whole = _letters(plain, apart=apart)
         if whole is not None:
             found.append(whole)
-    barred = [each for each in found if "¯" in plain]
-    for each in barred:
-        raised = _thousands(plain, apart=apart)
-        if raised:
-            found.append(
-                Alternative(
-                    raised, each.cost + 2.0, "roman", ("a stroke over a numeral taken for thousands",)
-                )
-            )
+    if found and "¯" in plain:
+        doubt = "a stroke over a numeral taken for thousands"
+        found.append(Alternative(_thousands(plain, apart=apart), found[0].cost + 2.0, "roman", (doubt,)))
     return found
 
 
@@ -149,14 +147,12 @@ def _letters(text: str, *, apart: bool) -> Alternative | None:
             signs.append(Sign("letter", LETTERS[char], char, 1, apart and not signs))
             at += 1
         elif char == "^":
-            raised = next((each for each in _RAISED if text.startswith(each, at + 1)), "")
-            if raised in _RAISED_VALUES:
-                signs.append(Sign("raised", _RAISED_VALUES[raised], raised))
-                at += 1 + len(raised)
-            else:
+            raised = next((each for each in RAISED if text.startswith(each, at + 1)), "")
+            if raised:
+                signs.append(Sign("raised", RAISED[raised], raised))
+            at += 1 + len(raised)
+            while not raised and at < len(text) and text[at] in ORDINAL_LETTERS:
                 at += 1
-                while at < len(text) and text[at] in "aeimodstun":
-                    at += 1
         elif char in "°¯" or (char == "o" and signs):
             at += 1
         elif char in RARE and signs and (char == "y") == (at == len(text) - 1) and signs[0].value >= 10:

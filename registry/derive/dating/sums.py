@@ -25,6 +25,32 @@ MOST_SIGNS = 24
 MOST_COST = 6.5
 
 
+COST = {
+    "upwards": 3.0,  # a greater part behind a smaller one, and both added
+    "same place": 1.0,  # two parts of one decimal place: vi, then v
+    "more than four": 0.1,  # each like letter behind the fourth
+    "twice": 2.0,  # v, l or d more than once
+    "set twice": 2.2,  # the same, one of them taken for a slip
+    "raised idle": 2.0,  # a raised letter that multiplies nothing
+    "like letters taken": 0.6,  # IIX, XXC: by the rule of today but for their number
+    "other letter taken": 1.0,  # IC, VC, IIID
+    "group taken": 1.5,  # VIC for 94
+    "great group taken": 1.0,  # more than half is taken away, beside that
+    "from several": 0.3,  # the greater letter stands more than once
+    "hundreds on the line": 0.5,  # m vc xxi, xvc xxi
+    "hundreds elsewhere": 3.0,  # the same in another place of the number
+    "hundreds without c": 1.2,  # m v xxi
+    "fourscore": 0.6,  # iiii xx
+    "other scores": 1.8,  # vi xx
+    "thousands counted": 2.0,  # ii m
+    "units before tens": 0.1,  # quinto decimo
+    "adverb": 0.2,  # c quater
+    "century in figures": 0.4,  # 15 xxi, seventeen eighty
+    "century in letters": 2.5,  # xv xxi
+}
+"""What speaks against each way of reading. Common practice, no source: no count of notations is published."""
+
+
 class Sign(NamedTuple):
     """One sign of a number, or ``many`` like letters in a row.
 
@@ -104,11 +130,12 @@ def _step_cost(before: Term, term: Term) -> float:
         unit *= 10
     if term.value < unit:
         return 0.0
-    if before.value // unit in (5, 6, 8, 9, 4) and before.value % unit == 0 and term.value < 5 * unit:
-        whole = before.value // unit
-        if (whole == 5 and term.said.count("−") == 0) or (whole in (6, 8) and 10 <= term.value < 20):
-            return 0.0  # d cccc, l xxx, v iiii; soixante dix, quatre-vingt-onze
-    return 1.0 if term.value < before.value else 3.0
+    whole = before.value // unit
+    fives = whole == 5 and term.value < 5 * unit and "−" not in term.said  # d cccc, l xxx, v iiii
+    teens = whole in (6, 8) and 10 <= term.value < 20  # soixante-dix, quatre-vingt-onze
+    if fives or teens:
+        return 0.0
+    return COST["same place"] if term.value < before.value else COST["upwards"]
 
 
 def _terms(signs: tuple[Sign, ...], at: int) -> Iterator[Term]:
@@ -121,7 +148,10 @@ def _terms(signs: tuple[Sign, ...], at: int) -> Iterator[Term]:
         often, number = both if first.kind == "often" else both[::-1]
         value = often.value * number.value * number.many
         yield Term(
-            2, value, 0.2, f"{often.value} × {number.value * number.many} ({first.text} {both[1].text})"
+            2,
+            value,
+            COST["adverb"],
+            f"{often.value} × {number.value * number.many} ({first.text} {both[1].text})",
         )
     before: list[Sign] = []
     for end in range(at, min(at + 4, len(signs) - 1)):
@@ -133,15 +163,15 @@ def _alone(sign: Sign) -> Iterator[Term]:
     value = sign.value * sign.many
     said = sign.text if sign.text == str(value) else f"{sign.text} {value}"
     if sign.kind == "raised":
-        yield Term(1, 0, 2.0, f"{sign.text} raised, not counted")
+        yield Term(1, 0, COST["raised idle"], f"{sign.text} raised, not counted")
         return
     cost = 0.0
     if sign.kind == "letter":
         if sign.value in (5, 50, 500) and sign.many > 1:
-            cost = 2.0
-            yield Term(1, sign.value, 2.2, f"{sign.text} {sign.value}, set twice by mistake")
+            cost = COST["twice"]
+            yield Term(1, sign.value, COST["set twice"], f"{sign.text} {sign.value}, set twice by mistake")
         elif sign.many > 4:
-            cost = 0.1 * (sign.many - 4)
+            cost = COST["more than four"] * (sign.many - 4)
     yield Term(1, value, cost, said)
 
 
@@ -153,7 +183,7 @@ def _joined(signs: tuple[Sign, ...], at: int, before: tuple[Sign, ...], last: Si
     if last.kind in ("word", "figure"):
         if len(before) == 1 and before[0].kind == "word" and _units_before_tens(before[0].value, last.value):
             number = before[0].value + last.value
-            yield Term(2, number, 0.1, f"{before[0].text} {last.text} {number}")
+            yield Term(2, number, COST["units before tens"], f"{before[0].text} {last.text} {number}")
         yield from _century(at, before, last)
         return
     yield from _century(at, before, last)
@@ -186,13 +216,16 @@ def _multiplied(  # noqa: PLR0913, PLR0917 - the group and where it stands
     """List products whose multiplier stands on the line: ``vc``, ``iiii xx``, ``ii m``."""
     thousand = at == 1 and signs[0].value * signs[0].many == 1000
     if thousand and 2 <= number <= 9 and 10 <= last.value <= 50 and last.kind == "letter":
-        yield Term(taken - 1, number * 100, 1.2, f"{number} × 100 ({text}, its c left out)")
+        yield Term(
+            taken - 1, number * 100, COST["hundreds without c"], f"{number} × 100 ({text}, its c left out)"
+        )
     if last.value == 100 and last.many == 1 and 2 <= number <= 19:
         usual = (number <= 9 and thousand) or (number > 10 and at == 0)
-        yield Term(taken, number * 100, 0.5 if usual else 3.0, f"{number} × 100 ({text} {last.text})")
+        cost = COST["hundreds on the line" if usual else "hundreds elsewhere"]
+        yield Term(taken, number * 100, cost, f"{number} × 100 ({text} {last.text})")
     elif last.value == 10 and last.many >= 2 and 2 <= number <= 15:
         rest = (last.many - 2) * 10
-        cost = (0.6 if number == 4 else 1.8) + 0.3 * (last.many - 2)
+        cost = COST["fourscore" if number == 4 else "other scores"] + COST["from several"] * (last.many - 2)
         yield Term(
             taken,
             number * 20 + rest,
@@ -200,17 +233,17 @@ def _multiplied(  # noqa: PLR0913, PLR0917 - the group and where it stands
             f"{number} × 20 ({text} {last.text})" + (f" + {rest}" if rest else ""),
         )
     elif last.value == 1000 and last.many == 1 and number in (2, 3) and at == 0:
-        yield Term(taken, number * 1000, 2.0, f"{number} × 1000 ({text} {last.text})")
+        yield Term(taken, number * 1000, COST["thousands counted"], f"{number} × 1000 ({text} {last.text})")
 
 
 def _taking_cost(before: tuple[Sign, ...], last: Sign, number: int) -> float:
     """Give what speaks against taking a group from the letter behind it."""
-    cost = 0.3 if last.many > 1 else 0.0
+    cost = COST["from several"] if last.many > 1 else 0.0
     if len(before) == 1:
         if (before[0].value, last.value) in STANDARD:
-            return cost + (0.0 if before[0].many == 1 else 0.6)
-        return cost + 1.0
-    return cost + 1.5 + (1.0 if number > last.value / 2 else 0.0)
+            return cost + (0.0 if before[0].many == 1 else COST["like letters taken"])
+        return cost + COST["other letter taken"]
+    return cost + COST["group taken"] + (COST["great group taken"] if number > last.value / 2 else 0.0)
 
 
 def _century(at: int, before: tuple[Sign, ...], last: Sign) -> Iterator[Term]:
@@ -224,7 +257,12 @@ def _century(at: int, before: tuple[Sign, ...], last: Sign) -> Iterator[Term]:
     if number is None or not 8 <= number <= 20 or last.value >= 100 or (letters and not last.apart):
         return
     text = "".join(sign.text for sign in before)
-    yield Term(len(before), number * 100, 2.5 if letters else 0.4, f"{text} hundred")
+    yield Term(
+        len(before),
+        number * 100,
+        COST["century in letters" if letters else "century in figures"],
+        f"{text} hundred",
+    )
 
 
 def _small(signs: tuple[Sign, ...]) -> int | None:
