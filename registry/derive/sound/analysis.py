@@ -11,9 +11,10 @@ from registry.derive.partials import partial_deviations, third_of, true_harmonic
 from registry.derive.sound.company import refused_other_bell, refused_other_strokes
 from registry.derive.sound.found import NamedPartial, SoundAnalysis, nothing_found
 from registry.derive.sound.labels import Naming, named
+from registry.derive.sound.later import sounding_of
 from registry.derive.sound.limits import limits
 from registry.derive.sound.motion import wander_of
-from registry.derive.sound.partial_tones import PartialTone, Sounding, best_stroke, sounding_of
+from registry.derive.sound.partial_tones import PartialTone, Sounding, best_stroke
 from registry.derive.sound.places import NAMES
 from registry.derive.sound.readings import Heard
 from registry.derive.sound.refusing import (

@@ -76,9 +76,13 @@ def _belongs(tone: Tone, strongest: Tone) -> bool:
     widest = strongest.frequency_hz * (2.0 ** (rules["widest_cents"] / 1200.0) - 1.0)
     if apart <= max(rules["room_hz"], widest):
         return True
-    weak = _energy(tone) < rules["room_energy"] * _energy(strongest) and tone.decay > 2.0 * strongest.decay
-    skirt: float = rules["room_hz"] + rules["room_widths"] * tone.decay / (2.0 * math.pi)
-    return weak and apart < skirt
+    share, faster = _energy(tone) / max(_energy(strongest), 1e-300), tone.decay / max(strongest.decay, 1e-9)
+    return any(
+        share < rule["energy"]
+        and faster > rule["faster"]
+        and apart < rules["room_hz"] + rule["widths"] * tone.decay / (2.0 * math.pi)
+        for rule in rules["room_skirts"]
+    )
 
 
 def _is_reverberant(clusters: Sequence[Sequence[Tone]]) -> bool:

@@ -105,35 +105,25 @@ def best_stroke(strokes: Sequence[Stroke]) -> int:
     return max(range(len(strokes)), key=worth)
 
 
-def sounding_of(samples: Samples, rate_hz: float, stroke: Stroke) -> Sounding:
-    """Measure the partials of one stroke.
-
-    Parameters
-    ----------
-    samples : array of float
-        The whole recording.
-    rate_hz : float
-        Its sampling rate [Hz].
-    stroke : Stroke
-        The stroke to follow.
-
-    Returns
-    -------
-    Sounding
-        Its tones.
-    """
+def stretch_of(samples: Samples, rate_hz: float, stroke: Stroke) -> tuple[Real, float]:
+    """Give what is followed of a stroke: its samples, from just after the blow, and their rate [Hz]."""
     rules = limits("stroke_followed")
     first = round((stroke.at_s + rules["after_blow_s"]) * rate_hz)
     rings = min(stroke.rings_s - rules["before_next_s"], rules["longest_s"])
     whole, rate = _lowered(
         np.asarray(samples[first : round((stroke.at_s + rings) * rate_hz)], float), rate_hz
     )
-    whole -= float(np.mean(whole))
-    head = whole[: _fast_length(min(len(whole), round(rules["searched_s"] * rate)))]
-    fitted = searched(head, rate)
+    return whole - float(np.mean(whole)), rate
+
+
+def sounding_in(stretch: Real, rate_hz: float) -> Sounding:
+    """Measure the partials in what is followed of a stroke: found in its first seconds, measured on all."""
+    enough = round(limits("stroke_followed")["searched_s"] * rate_hz)
+    head = stretch[: _fast_length(min(len(stretch), enough))]
+    fitted = searched(head, rate_hz)
     explained = fitted.explained()
-    if len(whole) > 1.3 * len(head):
-        fitted = continued(whole[: _fast_length(len(whole))], rate, fitted)
+    if len(stretch) > 1.3 * len(head):
+        fitted = continued(stretch[: _fast_length(len(stretch))], rate_hz, fitted)
     return _sorted_out(fitted, *explained)
 
 
