@@ -102,10 +102,20 @@ def _sensible(query: BellQuery, ignored: list[Ignored]) -> BellQuery:
     if query.region_at and not query.region:
         ignored.append(Ignored("at", query.region_at, "it goes with a region"))
         query = query._replace(region_at=None)
-    bounded = (query.region_at, query.century, query.from_year, query.to_year, *query.mass_kg)
+    bounded = (
+        query.founder_id or None,
+        query.founder_name or None,
+        query.region_at,
+        query.century,
+        query.from_year,
+        query.to_year,
+        *query.mass_kg,
+    )
     if query.certain and all(each is None for each in bounded):
         ignored.append(
-            Ignored("certain", "yes", "it goes with years of casting, a mass or a region at a date")
+            Ignored(
+                "certain", "yes", "it goes with years of casting, a mass, a founder or a region at a date"
+            )
         )
         query = query._replace(certain=False)
     usual = usual_sort(query)

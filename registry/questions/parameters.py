@@ -76,7 +76,12 @@ PARAMETERS: tuple[Parameter, ...] = (
     ),
     Parameter("tower", "tower_id", Identifier(), "tower", "--tower", "Bells of one tower."),
     Parameter(
-        "founder", "founder_id", Identifier(), "founder", "--founder", "Founder, by id.", many=True
+        "founder", "founder_id", Identifier(), "founder", "--founder",
+        "Founder, by id; bells proposed by a spelling of the name count as possible.", many=True
+    ),
+    Parameter(
+        "founder_name", "founder_name", Words(), "founder called", "--founder-name",
+        "Founder, by any spelling of the name that a founder owns or a survey writes.",
     ),
     Parameter(
         "material", "material", Term("material"), "material", "--material", "What it is cast from.",

@@ -17,7 +17,12 @@ class BellQuery(NamedTuple):
         Look for exactly the letters of ``text`` in inscriptions, as they stand on the bell, case kept.
     formula : tuple of str
         Ids of recurrent formulas, one of which must be recognised on the bell.
-    founder_id, material, status, region, country, note, crack_state, profile_class, wartime_class : tuple
+    founder_id : tuple of str
+        Founders by id: bells that a survey gives to one, and those whose name there is a spelling that one
+        owns, which may be another's.
+    founder_name : str
+        A name of a founder in any spelling that a founder owns, or that surveys write.
+    material, status, region, country, note, crack_state, profile_class, wartime_class : tuple
         Wanted terms; ``note`` in scientific pitch, e.g. ``C#4``.
     region_at : str or None
         A date, EDTF: bells that were or may have been in the region then, by the borders asked for; for
@@ -91,6 +96,7 @@ class BellQuery(NamedTuple):
     exact: bool = False
     formula: tuple[str, ...] = ()
     region_at: str | None = None
+    founder_name: str = ""
 
 
 SORTS = ("place", "name", "date", "diameter", "mass", "note", "condition", "distance")

@@ -4,9 +4,11 @@ import sqlite3
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
+from registry.inscriptions.names import name_readings
 from registry.model.validity import read_validity
 from registry.questions.kinds import limits_hz
 from registry.questions.query import BellQuery, years_of
+from registry.store.rows import to_json
 from registry.store.text_search import formula_condition, text_condition
 
 
@@ -46,7 +48,6 @@ class Condition(NamedTuple):
 MASS = "coalesce(bell.mass_kg, bell.mass_estimate_kg)"
 
 TERMS = {
-    "founder_id": "bell.founder_id",
     "material": "bell.material",
     "status": "bell.status",
     "country": "bell.country",
@@ -65,7 +66,7 @@ def conditions(conn: sqlite3.Connection, query: BellQuery) -> list[Condition]:
     """Turn a question, but for its places, into conditions; its words are looked up in the registry."""
     words = text_condition(conn, query.text, exact=query.exact)
     made = [Condition("text", *words)] if words else []
-    return [*made, *(condition for make in _MAKERS for condition in make(query))]
+    return [*made, *_founders(conn, query), *(condition for make in _MAKERS for condition in make(query))]
 
 
 def _formulas(query: BellQuery) -> Iterator[Condition]:
@@ -148,6 +149,34 @@ def _then(text: str, begins: str, ends: str) -> tuple[str, tuple[str, ...]]:
         parts.append(f"({ends} IS NULL OR {ends} >= ?)")
         values.append(then.first)
     return " AND ".join(parts), tuple(values)
+
+
+def _founders(conn: sqlite3.Connection, query: BellQuery) -> Iterator[Condition]:
+    """Ask for founders; a bell that is only proposed for one, by a spelling of the name, is not sure."""
+    if query.founder_id:
+        yield _founder("founder_id", query.founder_id, (), query.certain)
+    if query.founder_name:
+        readings = set(name_readings(query.founder_name))
+        folded = to_json(sorted(readings))
+        owners = (
+            "SELECT DISTINCT founder_id FROM founder_variant WHERE folded IN (SELECT value FROM json_each(?))"
+        )
+        ids = tuple(row[0] for row in conn.execute(owners, (folded,)))
+        written = conn.execute("SELECT DISTINCT founder FROM bell_current WHERE founder IS NOT NULL")
+        texts = tuple(text for (text,) in written if readings.intersection(name_readings(text)))
+        yield _founder("founder_name", ids, texts, query.certain)
+
+
+def _founder(name: str, ids: tuple[str, ...], texts: tuple[str, ...], certain: bool) -> Condition:
+    """Ask for founders by their ids, or by their names as surveys write them."""
+    among = "IN (SELECT value FROM json_each(?))"
+    stated = f"(coalesce(bell.founder_id {among}, FALSE) OR coalesce(bell.founder {among}, FALSE))"
+    stated_values = (to_json(list(ids)), to_json(list(texts)))
+    given = f"(bell.id IN (SELECT bell_id FROM attribution WHERE founder_id {among}) OR {stated})"
+    lacks = "(bell.founder_id IS NULL AND bell.founder IS NULL)"
+    if certain:
+        return Condition(name, stated, stated_values, lacks)
+    return Condition(name, given, (stated_values[0], *stated_values), lacks, stated, stated_values)
 
 
 def _grades(query: BellQuery) -> Iterator[Condition]:

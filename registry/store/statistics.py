@@ -92,8 +92,6 @@ def read_weighed(search: Search) -> list[Row]:
 
 def read_workshops(conn: sqlite3.Connection) -> dict[str, tuple[float, float]]:
     """Give by founder the workshop that files of founders tell first, where it has a place."""
-    if not conn.execute("SELECT 1 FROM sqlite_schema WHERE name = 'founder_workshop'").fetchone():
-        return {}
     rows = dict_rows(
         conn,
         "SELECT founder_id, latitude_deg, longitude_deg FROM founder_workshop"

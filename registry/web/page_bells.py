@@ -79,7 +79,17 @@ FIELDS = (
 )
 """What the form shows as fields; the facets are carried along."""
 
-MORE_FIELDS = ("note_from", "note_to", "recording", "no_survey_since", "at", "near", "nearest", "area")
+MORE_FIELDS = (
+    "founder_name",
+    "note_from",
+    "note_to",
+    "recording",
+    "no_survey_since",
+    "at",
+    "near",
+    "nearest",
+    "area",
+)
 """What it shows on demand."""
 
 

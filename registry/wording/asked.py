@@ -29,6 +29,7 @@ UNJUDGED = {
     "material": "material not known",
     "status": "status not known",
     "founder_id": "founder not known",
+    "founder_name": "founder not known",
     "region": "not known whether in the region",
     "country": "country not known",
     "note": "no note on record",
@@ -48,6 +49,8 @@ UNJUDGED = {
 """Why a bell could not be judged, by the filter that asks."""
 
 DOUBTFUL = {
+    "founder_id": "proposed by a spelling of the name",
+    "founder_name": "proposed by a spelling of the name",
     "region": "may not have been there then",
     "year": "may be of other years",
     "mass_kg": "mass computed, its interval reaches beyond the limits",

@@ -8,11 +8,15 @@ import sqlite3
 from contextlib import closing
 
 import pytest
+from serving import CHECKOUT
 
 from registry.cli.group import DONE, PROBLEMS, USAGE
 from registry.cli.rows import Column, as_csv, as_table, display_width, shown
+from registry.intake import load
+from registry.model.validity import read_validity
 from registry.questions import BellQuery
 from registry.store.database import open_registry
+from registry.store.pages_regions import read_bells_in, read_standing
 from registry.store.search import find_bells
 from registry.wording.asked import UNJUDGED
 
@@ -82,6 +86,54 @@ def test_each_option_asks_its_question(found, sample_registry, words, question):
     assert data["rows"] == expected.rows
     assert data["unjudged"] == expected.unjudged
     assert 0 < len(data["rows"]) < found()["total"]
+
+
+def test_founders_are_found_by_any_name_they_own(soundbow, sample_registry, tmp_path):
+    """A founder is found by id and by every spelling; bells that are only proposed may not hold."""
+    registry = tmp_path / "registry.db"
+    shutil.copy(sample_registry, registry)
+    report = load([CHECKOUT / "sample_data" / "founders.yaml"], registry, jobs=1)
+    assert not report.has_errors
+
+    def found(*words):
+        return soundbow("find", *words, "--registry", registry, "--format", "json").data
+
+    by_id = found("--founder", "clocsund-hinrik")
+    assert by_id["total"] >= 2
+    for name in ("Hinrick Klocksunt", "HINRICVS CLOCSVND", "hinrik clocsund"):
+        assert ids(found("--founder-name", name)) == ids(by_id)
+    doubted = found("--founder", "karnbeck-ehrenfried")
+    assert doubted["doubtful"] == {"founder_id": 1}
+    sure = found("--founder", "karnbeck-ehrenfried", "--certain")
+    assert set(ids(doubted)) - set(ids(sure)) == {"halvenau-christ-church-old-1"}
+    assert found("--founder-name", "nobody at all")["total"] == 0
+
+
+def test_regions_hold_what_lies_within_them(found, sample_registry):
+    """A region has the bells of the regions in it; at a date it has those that stood there, or may have."""
+    with closing(open_registry(sample_registry)) as connection:
+        outer, inner = connection.execute(
+            "SELECT outer_id, region_id FROM region_within JOIN tower_region USING (region_id)"
+        ).fetchone()
+        inside = set(ids(found("--region", inner)))
+        assert inside <= set(ids(found("--region", outer)))
+        for region_id, date in (
+            (outer, None),
+            (inner, None),
+            (outer, "1850"),
+            (inner, "1750"),
+            (outer, "1942"),
+        ):
+            if date is None:
+                expected = {row["id"] for row in read_bells_in(connection, region_id)}
+                assert set(ids(found("--region", region_id))) == expected
+                continue
+            standing = read_standing(connection, region_id, read_validity(date))
+            data = found("--region", region_id, "--at", date)
+            assert set(ids(data)) == {row["bell_id"] for row in standing}
+            certain = {row["bell_id"] for row in standing if row["certain"]}
+            assert data["doubtful"]["region"] == len(data["rows"]) - len(certain)
+            assert set(ids(found("--region", region_id, "--at", date, "--certain"))) == certain
 
 
 VALLEY = {

@@ -73,9 +73,10 @@ def questions(draw: st.DrawFn) -> BellQuery:
     near = draw(st.one_of(st.none(), st.tuples(LATITUDES, LONGITUDES, decimals(1e-3, 20_000, 9))))
     nearest = draw(st.one_of(st.none(), st.tuples(LATITUDES, LONGITUDES, st.integers(1, 1000))))
     century = draw(st.one_of(st.none(), st.integers(1, 30)))
+    founders = draw(several(IDS, "founder"))
     regions = draw(several(IDS, "region"))
     at = draw(st.sampled_from([None, "1850", "1815/1918", "../1700"])) if regions else None
-    bounded = any(each is not None for each in (at, century, *years, *masses))
+    bounded = any(each is not None for each in (founders or None, at, century, *years, *masses))
     kinds = [name for name in SORTS if name != "distance" or near or nearest]
     words = draw(st.text(st.characters(codec="utf-8"), max_size=30))
     words = " ".join(words.replace("\0", " ").split())
@@ -84,7 +85,8 @@ def questions(draw: st.DrawFn) -> BellQuery:
         exact=bool(words) and draw(st.booleans()),
         formula=draw(several(st.sampled_from(BY_NAME["formula"].kind.codes), "formula")),
         tower_id=draw(st.one_of(st.none(), IDS)),
-        founder_id=draw(several(IDS, "founder")),
+        founder_id=founders,
+        founder_name=draw(st.sampled_from(["", "Hans", "Jost K."])),
         material=draw(terms("material")),
         status=draw(terms("status")),
         crack_state=draw(terms("crack")),
@@ -212,7 +214,7 @@ def test_every_part_can_be_asked_everywhere() -> None:
     assert len({parameter.option for parameter in PARAMETERS if parameter.option}) == len(PARAMETERS) - 3
     assert all(low.name in BY_NAME and high.name in BY_NAME for low, high in RANGES)
     many = {parameter.field for parameter in PARAMETERS if parameter.many}
-    assert set(TERMS) | {"condition", "grade", "formula", "region"} == many
+    assert set(TERMS) | {"condition", "grade", "formula", "region", "founder_id"} == many
 
 
 def test_notes_reach_half_a_semitone_and_sixteenths_are_exact() -> None:
