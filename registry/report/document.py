@@ -7,7 +7,7 @@ from datetime import date
 import registry
 from registry.judging import BellJudgement, Settings, judge_history
 from registry.model.cautions import cautions
-from registry.report.bell_part import bell_blocks, photo_blocks
+from registry.report.bell_part import bell_blocks
 from registry.report.blocks import (
     Block,
     CautionBox,
@@ -26,6 +26,7 @@ from registry.report.blocks import (
 )
 from registry.report.in_short import in_short_blocks
 from registry.report.next_time import next_time_blocks
+from registry.report.photo_part import photo_blocks
 from registry.report.photos import Photos
 from registry.report.reading import BellRecord, Subject, read_records
 from registry.report.since_last import since_last_blocks
