@@ -1,5 +1,6 @@
 """``soundbow find``: bells by what is asked of them."""
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -9,14 +10,16 @@ from registry.cli.options import format_option, registry_option
 from registry.cli.question_options import question_of, question_options
 from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_geojson, as_json, as_table
+from registry.model.vocabulary import label_of
 from registry.questions import link_of
 from registry.questions.query import SORTS
 from registry.store.dictionary import read_table
 from registry.store.mark import mark_of
 from registry.store.search import FoundBells, find_bells
-from registry.store.text_hits import told_hits
+from registry.store.text_hits import Hit, as_values, hits_on, words_of
 from registry.wording.asked import DOUBTFUL, UNJUDGED, reasons
 from registry.wording.dates import circa_note
+from registry.wording.inscriptions import hits_shown
 
 COLUMNS = (
     Column("id", "bell", 40),
@@ -63,13 +66,13 @@ def command(
     query = question_of(words, options).query._replace(limit=limit)
     with opened(registry) as connection:
         found = find_bells(connection, query)
-        hits = told_hits(connection, query, found.rows) if answer_as == "json" else {}
+        hits = hits_on(connection, words_of(query), (row["id"] for row in found.rows))
         table = read_table(connection, "bell_current")
         mark = mark_of(connection)
     measured = query.near is not None or query.nearest is not None
     asked = {"link": link_of(query), "registry": mark}
     if answer_as == "json":
-        click.echo(as_json(asked | found._asdict() | {"hits": hits}), nl=False)
+        click.echo(as_json(asked | found._asdict() | {"hits": as_values(hits)}), nl=False)
     elif answer_as == "geojson":
         counts = {"total": found.total, "unjudged": found.unjudged, "doubtful": found.doubtful}
         click.echo(as_geojson(found.rows, **asked, **counts), nl=False)
@@ -81,11 +84,23 @@ def command(
     else:
         columns = COLUMNS + (DISTANCE,) * measured
         click.echo(as_table(found.rows, columns) if found.rows else "No bell found.\n", nl=False)
+        for line in _hits(hits):
+            click.echo(line)
         shown = f"{len(found.rows)} of {found.total}" if len(found.rows) < found.total else str(found.total)
         if circa_note():
             click.echo(f"\n{circa_note()}", nl=False)
         click.echo("; ".join([f"\n{shown} bell{'s' * (shown != '1')}", *_doubts(found)]))
         click.echo(f"{asked['link']} (registry {mark})")
+
+
+def _hits(found: dict[str, list[Hit]]) -> Iterator[str]:
+    """Show what answers in the inscriptions, between angle quotes, an empty line before the first."""
+    for number, (bell_id, hits) in enumerate(found.items()):
+        for shown in hits_shown({bell_id: hits})[bell_id]:
+            text = "".join(f"»{part.text}«" if part.marked else part.text for part in shown.parts)
+            place = label_of("inscription_place", shown.hit.place)
+            field = "" if shown.hit.field == "transcription" else f", {shown.hit.field}"
+            yield f"{'' if number else chr(10)}{bell_id}, {place}{field}: {' '.join(text.split())}"
 
 
 def _doubts(found: FoundBells) -> list[str]:

@@ -28,10 +28,11 @@ class AskedWords(NamedTuple):
         found: list[Span] = []
         text = self.text.encode("utf-8", "replace").decode()
         if text.strip():
+            backwards = direction in BACKWARDS
             found += (
-                exact_spans(text, transcription)
+                exact_spans(text, transcription, also_backwards=backwards)
                 if self.exact
-                else spans(question(text), transcription, also_backwards=direction in BACKWARDS)
+                else spans(question(text), transcription, also_backwards=backwards)
             )
         if self.formulas:
             named = (each for each in recognise(transcription) if each.formula.id in self.formulas)

@@ -142,6 +142,9 @@ def recognise(text: str) -> tuple[Recognised, ...]:
     """Find the formulas in an inscription, or in a question; each once, where most of it stands."""
     best: dict[str, Recognised] = {}
     for backwards in (False, True):
+        if best:
+            # What makes sense onwards does not run backwards.
+            break
         for found in _found_in(normalise(text, backwards=backwards), backwards=backwards):
             before = best.get(found.formula.id)
             if before is None or (found.letters, found.share) > (before.letters, before.share):

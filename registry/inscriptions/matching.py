@@ -103,14 +103,15 @@ def spans(asked: Question, transcription: str, *, also_backwards: bool = False) 
     return together(transcription, found)
 
 
-def exact_spans(text: str, transcription: str) -> tuple[Span, ...]:
+def exact_spans(text: str, transcription: str, *, also_backwards: bool = False) -> tuple[Span, ...]:
     """Give the places where exactly the letters asked for stand on the bell, case kept."""
-    wanted, letters = letters_on_bell(text).text, letters_on_bell(transcription)
+    asked, letters = letters_on_bell(text).text, letters_on_bell(transcription)
     found: list[Span] = []
-    at = letters.text.find(wanted) if wanted else -1
-    while at >= 0:
-        found.append((letters.origins[at], letters.origins[at + len(wanted) - 1] + 1))
-        at = letters.text.find(wanted, at + len(wanted))
+    for wanted in (asked, asked[::-1])[: 1 + also_backwards]:
+        at = letters.text.find(wanted) if wanted else -1
+        while at >= 0:
+            found.append((letters.origins[at], letters.origins[at + len(wanted) - 1] + 1))
+            at = letters.text.find(wanted, at + len(wanted))
     return together(transcription, found)
 
 

@@ -32,7 +32,7 @@ class Hit(NamedTuple):
     script: str | None
 
 
-def hits(conn: sqlite3.Connection, asked: AskedWords, bell_ids: Iterable[str]) -> dict[str, list[Hit]]:
+def hits_on(conn: sqlite3.Connection, asked: AskedWords, bell_ids: Iterable[str]) -> dict[str, list[Hit]]:
     """Find the inscriptions of some bells that answer; bells that are found by their names have none.
 
     Of an inscription that several surveys tell, the newest text that answers counts.
@@ -62,11 +62,8 @@ def words_of(query: BellQuery) -> AskedWords:
     return AskedWords(query.text, query.exact, query.formula)
 
 
-def told_hits(
-    conn: sqlite3.Connection, query: BellQuery, rows: Iterable[Row]
-) -> dict[str, list[dict[str, Any]]]:
-    """Give the hits on bells found as plain values, by bell, as files for other programs tell them."""
-    found = hits(conn, words_of(query), (row["id"] for row in rows))
+def as_values(found: dict[str, list[Hit]]) -> dict[str, list[dict[str, Any]]]:
+    """Give hits as plain values, by bell, as files for other programs tell them."""
     return {bell_id: [hit._asdict() for hit in of_bell] for bell_id, of_bell in found.items()}
 
 

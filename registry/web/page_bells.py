@@ -17,7 +17,7 @@ from registry.store.mark import mark_of
 from registry.store.pages import Row
 from registry.store.search import Search, find_bells
 from registry.store.search_filters import UNGRADED
-from registry.store.text_hits import hits, told_hits, words_of
+from registry.store.text_hits import as_values, hits_on, words_of
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import FACETS, PAGE_SIZE, Question, asked, asked_plainly, shown, toggled
@@ -99,7 +99,7 @@ def bells_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     search = Search(conn, read.query)
     values = dict(read.pairs)
     rows = search.rows()
-    found = hits(conn, words_of(read.query), (row["id"] for row in rows))
+    found = hits_on(conn, words_of(read.query), (row["id"] for row in rows))
     return rendering.page(
         ask,
         "bells",
@@ -142,7 +142,7 @@ def bells_json(conn: sqlite3.Connection, ask: Ask) -> Response:
             "not_judged": found.unjudged,
             "may_not_hold": found.doubtful,
             "bells": found.rows,
-            "hits": told_hits(conn, read.query, found.rows),
+            "hits": as_values(hits_on(conn, words_of(read.query), (row["id"] for row in found.rows))),
         }
     )
 

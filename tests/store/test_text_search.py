@@ -19,7 +19,7 @@ from registry.intake import load
 from registry.questions import BellQuery
 from registry.store.database import open_registry
 from registry.store.search import find_bells
-from registry.store.text_hits import told_hits
+from registry.store.text_hits import hits_on, words_of
 
 TABLES = CHECKOUT / "tests" / "inscriptions" / "tables"
 
@@ -218,7 +218,7 @@ def test_the_formula_of_books_finds_whole_inscriptions(tmp_path: Path) -> None:
             query = BellQuery(text=formulas()[formula].text, limit=None)
             found = find_bells(connection, query)
             assert {row["id"] for row in found.rows} == carrying, formula
-            assert set(told_hits(connection, query, found.rows)) == carrying, formula
+            assert set(hits_on(connection, words_of(query), carrying)) == carrying, formula
 
 
 def test_words_of_an_older_survey_still_find_the_bell(tmp_path: Path) -> None:
