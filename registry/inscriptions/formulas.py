@@ -14,6 +14,7 @@ import yaml
 
 from registry.inscriptions.alike import alike, fits
 from registry.inscriptions.folding import GAP, STOPS, Key, beginnings, keys_of, run_together
+from registry.inscriptions.leiden import end_of_letter
 from registry.inscriptions.normalising import Normalised, Word, normalise
 from registry.resources import shipped_text
 
@@ -331,7 +332,8 @@ def _run_together(text: Normalised, *, backwards: bool) -> Iterable[Recognised]:
         )
         if at is not None:
             places = joined.origins[at[0] : at[0] + at[1]]
-            yield Recognised(wording.formula, min(places), max(places) + 1, at[1], 1.0, "words", backwards)
+            end = end_of_letter(text.source, max(places) + 1)
+            yield Recognised(wording.formula, min(places), end, at[1], 1.0, "words", backwards)
 
 
 @cache

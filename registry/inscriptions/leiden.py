@@ -118,6 +118,13 @@ def parse(text: str) -> Transcription:
     return Transcription(text, pieces, tuple(sorted(parser.problems)))
 
 
+def end_of_letter(text: str, at: int) -> int:
+    """Give the place behind the letter that begins before ``at``: its marks belong to it."""
+    while at < len(text) and unicodedata.category(text[at])[0] == "M":
+        at += 1
+    return at
+
+
 class _Parser:
     """The way through one text."""
 
@@ -249,9 +256,7 @@ class _Parser:
 
     def _letter(self, at: int) -> Piece:
         """Read a letter with its marks, a space or a point."""
-        end = at + 1
-        while end < len(self.text) and unicodedata.category(self.text[end])[0] == "M":
-            end += 1
+        end = end_of_letter(self.text, at + 1)
         sign = self.text[at:end]
         if not any(each.isalnum() or each in _SIGNS for each in sign) or _MODIFIERS.fullmatch(sign):
             kind = Kind.SPACE if sign.isspace() else Kind.POINT

@@ -7,6 +7,7 @@ from typing import NamedTuple
 from registry.inscriptions.alike import alike, matches
 from registry.inscriptions.folding import GAP, beginnings, name_keys
 from registry.inscriptions.formulas import Recognised, recognise
+from registry.inscriptions.leiden import end_of_letter
 from registry.inscriptions.normalising import Normalised, Word, normalise
 from registry.inscriptions.reading import letters_on_bell
 
@@ -197,7 +198,7 @@ _CLOSERS = {")": "(", "]": "[", "}": "{", ">": "<", "⟩": "⟨", "⟧": "⟦", 
 
 def _whole(text: str, span: Span) -> Span:
     """Widen a place by the brackets that belong to its letters."""
-    start, end = span
+    start, end = span[0], end_of_letter(text, span[1])
     while end < len(text) and text[end] in _CLOSERS:
         opener = _CLOSERS[text[end]]
         inside = text[start:end]

@@ -134,6 +134,8 @@ def test_exact_hits() -> None:
     """Exactly the letters that stand there are marked, wherever the edition has filled in between."""
     parts = parts_of("gl(ori)e GLE gle", exact_spans("gle", "gl(ori)e GLE gle"))
     assert [part.text for part in parts if part.marked] == ["gl(ori)e", "gle"]
+    assert exact_spans("REX", "O REX\u0305 x") == ((2, 6),)
+    assert exact_spans("REX\u0305", "O REX\u0305 x") == ((2, 6),)
     assert exact_spans("REX", "O XER") == ()
     assert exact_spans("REX", "O XER", also_backwards=True) == ((2, 5),)
 
