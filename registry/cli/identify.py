@@ -3,18 +3,18 @@
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
-from typing import Any
 
 import click
 
 from registry.cli.identify_form import joined, record_of_form
-from registry.cli.identify_sheet import as_data, as_sheet
+from registry.cli.identify_sheet import Answered, as_data, as_sheet
 from registry.cli.options import Command, format_option, registry_option
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
 from registry.derive.identity.telling import FIELDS, WORDS, Told, read_told
 from registry.model.vocabulary import vocabulary
-from registry.store.identity import read_named, read_records
+from registry.store.identity import read_named, read_records, read_transcriptions
+from registry.wording.identity import Stated
 
 HELP = {
     "mouth_diameter_mm": "Outer diameter at the lip, in mm or with its unit.",
@@ -106,18 +106,17 @@ def command(
         others = [each for each in read_records(connection) if own is None or each.bell_id != own.bell_id]
         register = Register(others, date.today().year)
         answer = identify(register, facts, unregistered=told.unregistered, by_status=by_status, most=most)
-        named = read_named(connection, [each.bell_id for each in answer.candidates])
+        ids = [each.bell_id for each in answer.candidates]
+        named, words = read_named(connection, ids), read_transcriptions(connection, ids)
     if not answer.compared and register.records:
         raise click.UsageError("Tell at least one fact that can be compared, e.g. --mouth-diameter-mm.")
     further = what_next(register, facts, answer)
-    answered: dict[str, Any] = {
-        "answer": answer,
-        "named": named,
-        "further": further,
-        "still_open_bits": open_bits(answer),
-        "records": len(register.records),
+    stated = {
+        each.bell_id: Stated(others[each.row].facts, words.get(each.bell_id, ""))
+        for each in answer.candidates
     }
-    click.echo(as_json(as_data(**answered)) if answer_as == "json" else as_sheet(**answered), nl=False)
+    answered = Answered(answer, named, stated, further, open_bits(answer), len(others))
+    click.echo(as_json(as_data(answered)) if answer_as == "json" else as_sheet(answered), nl=False)
 
 
 def _told(written: dict[str, str]) -> Told:

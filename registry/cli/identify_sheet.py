@@ -2,14 +2,22 @@
 
 from collections.abc import Mapping, Sequence
 from textwrap import fill
-from typing import Any
+from typing import Any, NamedTuple
 
 from registry.derive.identity.comparison import Answer
 from registry.derive.identity.next_measurement import Next
 from registry.derive.identity.rules import rules
 from registry.derive.identity.twins import Twins
 from registry.model.vocabulary import label_of
-from registry.wording.identity import CAUTIONS, FACTS, TO_DO, factor_lines, percent, verdict_words
+from registry.wording.identity import (
+    CAUTIONS,
+    FACTS,
+    TO_DO,
+    Stated,
+    factor_lines,
+    percent,
+    verdict_words,
+)
 
 Row = Mapping[str, Any]
 
@@ -18,12 +26,22 @@ SHOWN = ("name", "tower_id", "tower_name", "place", "status")
 """What is told of a candidate beside its id."""
 
 
-def as_data(
-    answer: Answer, named: Mapping[str, Row], further: Sequence[Next], still_open_bits: float, records: int
-) -> dict[str, Any]:
+class Answered(NamedTuple):
+    """An answer with what is needed to write it: rows and statements of candidates, and what comes next."""
+
+    answer: Answer
+    named: Mapping[str, Row]
+    stated: Mapping[str, Stated]
+    further: Sequence[Next]
+    still_open_bits: float
+    records: int
+
+
+def as_data(told: Answered) -> dict[str, Any]:
     """Give an answer as data. Probabilities of ``candidates``, ``rest`` and ``none`` sum to one."""
+    answer = told.answer
     return {
-        "records": records,
+        "records": told.records,
         "compared": list(answer.compared),
         "believed_unregistered": answer.unregistered,
         "status_counts": answer.by_status,
@@ -31,28 +49,43 @@ def as_data(
         "candidates": [
             {
                 "bell_id": each.bell_id,
-                **{name: named[each.bell_id][name] for name in SHOWN},
+                **{name: told.named[each.bell_id][name] for name in SHOWN},
                 "probability": each.probability,
                 "prior": (1.0 - answer.unregistered) * each.prior,
-                "factors": [
-                    {"fact": line["fact"], "bits": round(line["bits"], 3), "says": line["says"]}
-                    for line in factor_lines(each.factors)
-                ],
+                "factors": _factors(each.factors, told.stated[each.bell_id]),
             }
             for each in answer.candidates
         ],
         "rest": answer.rest,
-        "open_bits": round(still_open_bits, 3),
-        "next": [{"fact": each.fact, "expected_bits": round(each.bits, 3)} for each in further],
+        "open_bits": round(told.still_open_bits, 3),
+        "next": [{"fact": each.fact, "expected_bits": round(each.bits, 3)} for each in told.further],
         "caution": " ".join(CAUTIONS),
         "rules_version": rules()["version"],
     }
 
 
-def as_sheet(
-    answer: Answer, named: Mapping[str, Row], further: Sequence[Next], still_open_bits: float, records: int
-) -> str:
+def _factors(factors: Mapping[str, float], *stated: Stated) -> list[dict[str, Any]]:
+    return [
+        {**{name: line[name] for name in ("fact", "says", "on_record")}, "bits": round(line["bits"], 3)}
+        for line in factor_lines(factors, *stated)
+    ]
+
+
+def _lines(factors: Mapping[str, float], *stated: Stated) -> list[str]:
+    """Write the factors that say anything, with what is on record."""
+    lines = []
+    for line in factor_lines(factors, *stated):
+        if line["signed"] != "0":
+            lines.append(f"{'':13}{line['signed']:>6} bits  {line['words']}: {line['says']}")
+            if line["on_record"]:
+                on_record = f"on record {line['on_record']}"
+                lines.append(fill(on_record, 100, initial_indent=" " * 26, subsequent_indent=" " * 28))
+    return lines
+
+
+def as_sheet(told: Answered) -> str:
     """Write an answer for people."""
+    answer, named, records = told.answer, told.named, told.records
     best = answer.candidates[0].probability if answer.candidates else 0.0
     by = ", ".join(FACTS[name] for name in answer.compared)
     before = percent(answer.unregistered)
@@ -69,14 +102,10 @@ def as_sheet(
         if bell["status"]:
             what += f"; {label_of('bell_status', bell['status'])}"
         lines.append(" " * 13 + what)
-        lines += [
-            f"{'':13}{line['signed']:>6} bits  {line['words']}: {line['says']}"
-            for line in factor_lines(each.factors)
-            if line["signed"] != "0"
-        ]
+        lines += _lines(each.factors, told.stated[each.bell_id])
     if answer.rest >= 0.0005:
         lines += ["", f"{percent(answer.rest):>11}  all other bells together"]
-    lines += ["", *_further(further, still_open_bits), ""]
+    lines += ["", *_further(told.further, told.still_open_bits), ""]
     lines += [fill(f"! {caution}", 100, subsequent_indent="  ") for caution in CAUTIONS]
     return "\n".join(lines) + "\n"
 
@@ -88,7 +117,9 @@ def _further(further: Sequence[Next], still_open_bits: float) -> list[str]:
     return lines + [f"{each.bits:6.1f} bits  {TO_DO[each.fact]}" for each in further[:4]]
 
 
-def twins_data(found: Sequence[Twins], named: Mapping[str, Row]) -> list[dict[str, Any]]:
+def twins_data(
+    found: Sequence[Twins], named: Mapping[str, Row], stated: Mapping[str, Stated]
+) -> list[dict[str, Any]]:
     """Give pairs of records as data."""
     return [
         {
@@ -101,16 +132,18 @@ def twins_data(found: Sequence[Twins], named: Mapping[str, Row]) -> list[dict[st
             "tied": pair.verdict.tied,
             "lives": pair.verdict.why,
             "factors": [
-                {"fact": line["fact"], "bits": round(line["bits"], 3), "says": line["says"]}
-                for line in factor_lines(pair.factors)
-                if line["signed"] != "0"
+                each
+                for each in _factors(pair.factors, stated[pair.first], stated[pair.second])
+                if each["bits"]
             ],
         }
         for pair in found
     ]
 
 
-def twins_sheet(found: Sequence[Twins], named: Mapping[str, Row], records: int) -> str:
+def twins_sheet(
+    found: Sequence[Twins], named: Mapping[str, Row], stated: Mapping[str, Stated], records: int
+) -> str:
     """Write pairs of records for people."""
     proposed = [pair for pair in found if pair.verdict.possible]
     lines = [f"{len(proposed)} pair{'s' * (len(proposed) != 1)} of {records} records may be one bell."]
@@ -124,11 +157,7 @@ def twins_sheet(found: Sequence[Twins], named: Mapping[str, Row], records: int) 
             lines.append(f"{'':13}{bell['name'] or bell_id}: {bell['tower_name']}, {bell['place']}; {state}")
         if pair.verdict.why:
             lines.append(f"{'':13}{pair.verdict.why}")
-        lines += [
-            f"{'':13}{line['signed']:>6} bits  {line['words']}: {line['says']}"
-            for line in factor_lines(pair.factors)
-            if line["signed"] != "0"
-        ]
+        lines += _lines(pair.factors, stated[pair.first], stated[pair.second])
     lines += [
         "",
         "A pair is a lead: read both records, and look at the bell. If they are one, say so in the next form",

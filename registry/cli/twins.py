@@ -11,7 +11,8 @@ from registry.cli.options import format_option, registry_option
 from registry.cli.progress import WIDTH
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
-from registry.store.identity import read_lives, read_named, read_records
+from registry.store.identity import read_lives, read_named, read_records, read_transcriptions
+from registry.wording.identity import Stated
 
 
 @click.command(epilog="Example:  soundbow twins --registry bells.db")
@@ -30,11 +31,15 @@ def command(registry: Path, answer_as: str) -> None:
         found = find_twins(
             register, lambda ids: read_lives(connection, ids), _draw if sys.stderr.isatty() else None
         )
-        named = read_named(connection, [bell_id for pair in found for bell_id in (pair.first, pair.second)])
+        ids = [bell_id for pair in found for bell_id in (pair.first, pair.second)]
+        named, words = read_named(connection, ids), read_transcriptions(connection, ids)
+    facts = {record.bell_id: record.facts for record in register.records}
+    stated = {bell_id: Stated(facts[bell_id], words.get(bell_id, "")) for bell_id in ids}
     if answer_as == "json":
-        click.echo(as_json({"records": len(register.records), "pairs": twins_data(found, named)}), nl=False)
+        told = {"records": len(register.records), "pairs": twins_data(found, named, stated)}
+        click.echo(as_json(told), nl=False)
     else:
-        click.echo(twins_sheet(found, named, len(register.records)), nl=False)
+        click.echo(twins_sheet(found, named, stated, len(register.records)), nl=False)
 
 
 def _draw(done: int, total: int) -> None:

@@ -195,3 +195,19 @@ def read_named(conn: sqlite3.Connection, bell_ids: Iterable[str]) -> dict[str, R
     batch = to_json(sorted(set(bell_ids)))
     sql = "SELECT * FROM bell_current WHERE id IN (SELECT value FROM json_each(?))"
     return {row["id"]: row for row in dict_rows(conn, sql, (batch,))}
+
+
+def read_transcriptions(conn: sqlite3.Connection, bell_ids: Iterable[str]) -> dict[str, str]:
+    """Read the inscriptions of some bells as transcribed, each as the survey has it that knows it best."""
+    batch = to_json(sorted(set(bell_ids)))
+    sql = f"""
+        SELECT inscription.bell_id, inscription.number, coalesce(transcription, expansion) AS words
+        FROM inscription JOIN survey ON survey.id = inscription.survey_id
+        WHERE inscription.bell_id IN (SELECT value FROM json_each(?))
+            AND coalesce(transcription, expansion) IS NOT NULL
+        ORDER BY {_NEWEST}, inscription.number
+    """
+    lines: dict[str, dict[int, str]] = {}
+    for row in dict_rows(conn, sql, (batch,)):
+        lines.setdefault(row["bell_id"], {}).setdefault(row["number"], row["words"].strip())
+    return {bell_id: " / ".join(text for _, text in sorted(own.items())) for bell_id, own in lines.items()}

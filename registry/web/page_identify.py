@@ -1,7 +1,7 @@
 """Which bell of the registry a bell without papers is, asked by a form whose address can be cited."""
 
 import sqlite3
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 from typing import Annotated, Any, NamedTuple
 
@@ -13,7 +13,7 @@ from registry.derive.identity.rules import rules
 from registry.derive.identity.telling import FIELDS, PARTIALS, Fault, read_told
 from registry.derive.identity.twins import Twins
 from registry.model.vocabulary import vocabulary
-from registry.store.identity import read_named
+from registry.store.identity import read_named, read_transcriptions
 from registry.store.pages import Row
 from registry.web import rendering
 from registry.web.asking import Ask
@@ -22,6 +22,7 @@ from registry.wording.identity import (
     CAUTIONS,
     FACTS,
     TO_DO,
+    Stated,
     factor_lines,
     percent,
     slip_words,
@@ -185,7 +186,8 @@ def _terms(name: str) -> list[tuple[str, str]]:
 
 def _answered(conn: sqlite3.Connection, answer: Answer, further: list[Next]) -> Answered:
     """Put an answer into words."""
-    named = read_named(conn, [each.bell_id for each in answer.candidates])
+    ids = [each.bell_id for each in answer.candidates]
+    named, stated = read_named(conn, ids), _stated(conn, ids)
     best = answer.candidates[0].probability if answer.candidates else 0.0
     return Answered(
         verdict_words(answer.none, best),
@@ -196,7 +198,10 @@ def _answered(conn: sqlite3.Connection, answer: Answer, further: list[Next]) -> 
         [FACTS[name] for name in answer.compared],
         [
             Shown(
-                named[each.bell_id], percent(each.probability), each.probability, factor_lines(each.factors)
+                named[each.bell_id],
+                percent(each.probability),
+                each.probability,
+                factor_lines(each.factors, stated[each.bell_id]),
             )
             for number, each in enumerate(answer.candidates)
             if each.bell_id in named and (number < FEWEST_SHOWN or each.probability >= LEAST_SHOWN)
@@ -210,7 +215,8 @@ def twins_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Make the page of records that may be one bell."""
     found = twins_of(conn)
     named = read_named(conn, [bell_id for pair in found for bell_id in (pair.first, pair.second)])
-    pairs = [_pair(each, named) for each in found if each.first in named and each.second in named]
+    stated = _stated(conn, list(named))
+    pairs = [_pair(each, named, stated) for each in found if each.first in named and each.second in named]
     return rendering.page(
         ask,
         "twins",
@@ -223,8 +229,20 @@ def twins_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     )
 
 
-def _pair(twins: Twins, named: Mapping[str, Row]) -> Pair:
-    lines = [line for line in factor_lines(twins.factors) if line["signed"] != "0"]
+def _stated(conn: sqlite3.Connection, ids: Collection[str]) -> dict[str, Stated]:
+    """Give what the records of some bells state."""
+    words = read_transcriptions(conn, ids)
+    wanted = set(ids)
+    records = (record for record in register_of(conn).records if record.bell_id in wanted)
+    return {each.bell_id: Stated(each.facts, words.get(each.bell_id, "")) for each in records}
+
+
+def _pair(twins: Twins, named: Mapping[str, Row], stated: Mapping[str, Stated]) -> Pair:
+    lines = [
+        line
+        for line in factor_lines(twins.factors, stated[twins.first], stated[twins.second])
+        if line["signed"] != "0"
+    ]
     return Pair(
         (named[twins.first], named[twins.second]),
         percent(twins.probability),
@@ -241,4 +259,5 @@ def twins_of_bell(conn: sqlite3.Connection, bell_id: str) -> list[Pair]:
         each for each in twins_at_hand(conn) if bell_id in (each.first, each.second) and each.verdict.possible
     ]
     named = read_named(conn, [name for pair in found for name in (pair.first, pair.second)])
-    return [_pair(each, named) for each in found if each.first in named and each.second in named]
+    stated = _stated(conn, list(named))
+    return [_pair(each, named, stated) for each in found if each.first in named and each.second in named]

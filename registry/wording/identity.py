@@ -1,9 +1,14 @@
 """What is said of a bell that turned up, in words: facts, factors, probabilities, what to measure next."""
 
-from typing import Any
+from collections.abc import Callable, Mapping
+from typing import Any, NamedTuple
 
+from registry.derive.identity.facts import Facts, Years
 from registry.derive.identity.rules import rules
 from registry.derive.identity.strength import bits, strength
+from registry.model.pitch import note_of
+from registry.model.vocabulary import label_of
+from registry.units import format_quantity
 
 FACTS = {
     "mouth_diameter_mm": "mouth diameter",
@@ -74,8 +79,27 @@ def verdict_words(none: float, best: float) -> str:
     return "Several bells come into question"
 
 
-def factor_lines(factors: dict[str, float]) -> list[dict[str, Any]]:
-    """Give the factors in words, the weightiest first; those that say nothing last."""
+LONGEST_WORDS = 90
+"""Characters of an inscription that are shown beside a factor."""
+
+
+class Stated(NamedTuple):
+    """What a record states: its facts, and its inscription as transcribed."""
+
+    facts: Facts
+    transcription: str = ""
+
+
+def factor_lines(factors: Mapping[str, float], *stated: Stated) -> list[dict[str, Any]]:
+    """Give the factors in words, the weightiest first; those that say nothing last.
+
+    Parameters
+    ----------
+    factors : mapping
+        Logarithm of the likelihood ratio by fact.
+    stated : Stated
+        The records that were compared: one for a find, two for a pair.
+    """
     ordered = sorted(factors.items(), key=lambda each: -abs(each[1]))
     return [
         {
@@ -84,9 +108,56 @@ def factor_lines(factors: dict[str, float]) -> list[dict[str, Any]]:
             "bits": bits(said),
             "signed": signed_bits(said),
             "says": strength(said),
+            "on_record": " | ".join(filter(None, (on_record(name, each) for each in stated))),
         }
         for name, said in ordered
     ]
+
+
+def on_record(name: str, stated: Stated) -> str:
+    """Write what a record states of a fact; empty where it states nothing."""
+    return _ON_RECORD[name](stated)
+
+
+def _quantity(value: float | None, unit: str) -> str:
+    return "" if value is None else format_quantity(value, unit)
+
+
+def _span(span: Years) -> str:
+    if span.first == span.last:
+        return str(span.first)
+    first, last = ("" if year is None else str(year) for year in span)
+    return f"{first}–{last}"
+
+
+def _note(stated: Stated) -> str:
+    hz = stated.facts.strike_hz
+    return f"{_quantity(hz, 'hz')} ({note_of(hz).display})" if hz else ""
+
+
+def _partials(stated: Stated) -> str:
+    told = stated.facts.partials_hz.items()
+    return ", ".join(f"{label_of('partial', name)} {_quantity(hz, 'hz')}" for name, hz in told)
+
+
+def _words(stated: Stated) -> str:
+    words = " ".join(stated.transcription.split())
+    shown = words if len(words) <= LONGEST_WORDS else f"{words[:LONGEST_WORDS].rstrip()}…"
+    return f"“{shown}”" if shown else "none there" if stated.facts.wordless else ""
+
+
+_ON_RECORD: dict[str, Callable[[Stated], str]] = {
+    "mouth_diameter_mm": lambda stated: _quantity(stated.facts.mouth_diameter_mm, "mm"),
+    "strike_hz": _note,
+    "mass_kg": lambda stated: _quantity(stated.facts.mass_kg, "kg"),
+    "partials_hz": _partials,
+    "inscription": _words,
+    "cast_years": lambda stated: " or ".join(map(_span, stated.facts.cast_years)),
+    "material": lambda stated: label_of("material", stated.facts.material) if stated.facts.material else "",
+    "crown": lambda stated: label_of("crown_kind", stated.facts.crown) if stated.facts.crown else "",
+    "loops": lambda stated: "" if stated.facts.loops is None else str(stated.facts.loops),
+    "founder": lambda stated: stated.facts.founder[-1] if stated.facts.founder else "",
+}
 
 
 def slip_words() -> list[str]:

@@ -244,11 +244,11 @@ def _cumulated(found: Sizes, model: Expected, rows: int) -> Real:
     chance = float(rule["chance"])
     rough = Sizes(found.value, np.where(found.known, rule["times"] * found.sd, found.sd), found.law)
     careful = math.log1p(-chance) + _with_slips(found, model, rows)
-    return np.logaddexp(careful, math.log(chance) + _with_slips(rough, model, rows))
+    return np.logaddexp(careful, math.log(chance) + _with_slips(rough, model, rows, slips=False))
 
 
-def _with_slips(found: Sizes, model: Expected, rows: int) -> Real:
-    """Give the same of a find whose standard deviations hold; shape (rows, 3)."""
+def _with_slips(found: Sizes, model: Expected, rows: int, *, slips: bool = True) -> Real:
+    """Give the same of a find whose standard deviations hold, its slips allowed for or not."""
     variances = model.covariance + (found.sd**2)[:, :, None] * np.eye(3)
     lower = np.linalg.cholesky(np.broadcast_to(variances, (rows, 3, 3)))
     apart = np.broadcast_to(np.where(found.known, found.value - model.mean, 0.0), (rows, 3))
@@ -257,7 +257,8 @@ def _with_slips(found: Sizes, model: Expected, rows: int) -> Real:
     scale = -np.log(diagonal) - 0.5 * math.log(2.0 * math.pi)
     ways: list[list[Real]] = [[], [], []]
     choices = [
-        _shifts(part) if known[:, column].any() else ((0.0, 1.0),) for column, part in enumerate(PARTS)
+        _shifts(part) if slips and known[:, column].any() else ((0.0, 1.0),)
+        for column, part in enumerate(PARTS)
     ]
     for first, chance_d in choices[0]:
         u0 = (apart[:, 0] - first * known[:, 0]) / diagonal[:, 0]
