@@ -42,7 +42,7 @@ def test_every_fact_has_words() -> None:
 
 
 def test_what_is_on_record() -> None:
-    """Quantities carry their unit, spans both ends; long texts are cut, and two records stand side by side."""
+    """Quantities carry their unit, spans both ends; long texts are cut, two records stand side by side."""
     facts = Facts(
         mouth_diameter_mm=1180.0, strike_hz=440.0, cast_years=(Years(1500, 1500), Years(1510, None)), loops=0,
         material="cast-steel", founder=("meier-hans", "Hans Meier"), partials_hz={"hum": 220.0},
