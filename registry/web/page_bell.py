@@ -17,6 +17,7 @@ from registry.judging import Settings, judge_bell
 from registry.model.cautions import Caution, cautions
 from registry.store import lineage, pages, pages_sound, pages_survey
 from registry.store.pages import GONE, Row
+from registry.store.pages_founders import read_proposals
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.condition_shown import ConditionShown, condition_shown
@@ -54,6 +55,7 @@ class BellPage:
 
     title: Annotated[str, "Name of the bell, or its id."]
     bell: Annotated[Row, "Its row of bell_current."]
+    proposals: Annotated[list[Row], "Founders proposed because of the name its surveys give."]
     gone: Annotated[bool, "Whether it is no longer in its tower."]
     findings: Annotated[list[pages.Finding], "What needs attention, gravest first."]
     cautions: Annotated[list[tuple[Caution, bool]], "Cautions, and whether each is grave."]
@@ -130,6 +132,7 @@ def bell_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         BellPage(
             title=bell["name"] or bell_id,
             bell=bell,
+            proposals=read_proposals(conn, bell_id),
             gone=bell["status"] in GONE,
             findings=pages.read_findings(conn, bell_id=bell_id),
             cautions=cautions_of_bell(

@@ -96,14 +96,15 @@ def _casting(cast_date: str) -> LifeEvent:
     return LifeEvent({**empty, "kind": "cast", "date": cast_date, "as_written": {}}, (), contradicted=False)
 
 
-def _year(text: str | None) -> float | None:
+def year_of(text: str | None) -> float | None:
+    """Give a day, ISO 8601, as a decimal year; None stays None."""
     return None if text is None else decimal_year(date.fromisoformat(text)) if text >= "0001" else 0.0
 
 
 def _sign(number: int, event: LifeEvent) -> TimeSign:
     days = event.days
     words = f"{term('event_kind', event.row['kind'])}, {date_words(event.row['date'])}"
-    return TimeSign(number, _year(days.first), _year(days.last), words)
+    return TimeSign(number, year_of(days.first), year_of(days.last), words)
 
 
 def _place(stay: Row) -> str:
@@ -123,10 +124,10 @@ def _bar(stay: Row) -> TimeBar:
     return TimeBar(
         _place(stay),
         "unknown" if stay["state"] == "unknown" else kind,
-        _year(stay["from_earliest"]),
-        _year(stay["from_latest"]) or 0.0,
-        _year(stay["until_earliest"]),
-        _year(stay["until_latest"]),
+        year_of(stay["from_earliest"]),
+        year_of(stay["from_latest"]) or 0.0,
+        year_of(stay["until_earliest"]),
+        year_of(stay["until_latest"]),
         lasts,
     )
 

@@ -73,8 +73,11 @@ def stays_of(sightings: Sequence[Sighting]) -> list[Stay]:
     )
     if not marks:
         return []
-    stays = [_first_stay(marks[0], casting(sightings))]
+    cast = casting(sightings)
+    stays = [_first_stay(marks[0], cast)]
     certain = stays[0].from_latest
+    if cast.last is None and marks[0].earliest is not None:
+        certain = marks[0].earliest  # of an undated bell nothing is certain before its first event
     for mark in marks:
         last = stays[-1]
         if (mark.state, mark.tower_id) != (last.state, last.tower_id):

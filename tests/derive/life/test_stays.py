@@ -110,6 +110,17 @@ def test_an_undated_event_lies_between_what_is_certain_and_its_survey() -> None:
     assert told(stays)[1] == ("stolen", "", "1990-06-01", "2004-05-01", None, None)
 
 
+def test_an_undated_bell_that_was_lost_in_some_year() -> None:
+    """Of a bell without a date that was lost within a century, the end is as open as the event leaves it."""
+    stays = stays_of(
+        [seen("1890-12-31", "gate", "lost", Happening("lost", "1890/2003"), told_on="2003-11-18")]
+    )
+    assert told(stays) == [
+        ("there", "gate", None, "2003-11-18", "1890-01-01", "2003-11-18"),
+        ("lost", "", "1890-01-01", "2003-11-18", None, None),
+    ]
+
+
 def test_what_a_later_hand_added_to_a_document() -> None:
     """Events after the day of a document count until the day on which it was read."""
     added = Happening("destroyed", "1944-11")
