@@ -23,7 +23,7 @@ import soundfile
 import synthesis as first
 from synthesis import Samples
 
-from registry.cli.sound import as_data
+from registry.cli.sound_data import as_data
 from registry.cli.sound_sheet import as_text
 from registry.derive.sound import analyse
 from registry.problems import InputError

@@ -2,6 +2,7 @@
 
 import sys
 from collections.abc import Callable
+from functools import partial
 
 import click
 
@@ -9,13 +10,13 @@ WIDTH = 40
 """Characters of the bar."""
 
 
-def progress_bar() -> Callable[[int, int], None] | None:
+def progress_bar(what: str = "forms") -> Callable[[int, int], None] | None:
     """Give what draws the bar on stderr; None where that is no terminal."""
-    return draw if sys.stderr.isatty() else None
+    return partial(draw, what=what) if sys.stderr.isatty() else None
 
 
-def draw(done: int, total: int) -> None:
-    """Draw how many of the forms are done over the last drawing, and wipe it when all are."""
+def draw(done: int, total: int, what: str = "forms") -> None:
+    """Draw how many of what there is are done over the last drawing, and wipe it when all are."""
     filled = WIDTH * done // max(total, 1)
-    text = f"{'#' * filled}{'.' * (WIDTH - filled)} {done} of {total} forms"
+    text = f"{'#' * filled}{'.' * (WIDTH - filled)} {done} of {total} {what}"
     click.echo(f"\r{text}" if done < total else f"\r{' ' * len(text)}\r", nl=False, err=True)

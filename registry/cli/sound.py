@@ -1,12 +1,13 @@
-"""``soundbow sound``: partials, strike note and signs from the recording of a bell."""
+"""``soundbow sound``: partials, strike note and signs from recordings of bells, and the ring they make."""
 
-import json
+from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 import click
 
 from registry.cli.options import format_option, read_in
+from registry.cli.progress import progress_bar
 from registry.model.vocabulary import vocabulary
 from registry.problems import InputError, Problem, whole_file_problem
 
@@ -15,14 +16,25 @@ if TYPE_CHECKING:
     from registry.recordings import Recording
 
 
+class Heard(NamedTuple):
+    """What came of one file: the recording and its analysis as far as it got, and what is wrong with it."""
+
+    file: str
+    recording: "Recording | None"
+    analysis: "SoundAnalysis | None"
+    problems: tuple[Problem, ...]
+
+
 @click.command(
-    epilog='\b\nExample:\n  soundbow sound tenor.wav --mouth-diameter-mm "46 1/2 in" --temperature-c 12'
+    epilog="\b\nExamples:\n"
+    '  soundbow sound tenor.wav --mouth-diameter-mm "46 1/2 in" --temperature-c 12\n'
+    "  soundbow sound treble.wav second.wav tenor.wav"
 )
-@click.argument("file", type=click.Path(path_type=Path))
+@click.argument("files", type=click.Path(path_type=Path), nargs=-1, required=True)
 @click.option(
     "--mouth-diameter-mm",
     callback=read_in("mm"),
-    help="Outer diameter at the lip, in mm or with its unit, to judge note and length of the ring.",
+    help="Outer diameter at the lip, in mm or with its unit, to judge note and ring; of one bell.",
 )
 @click.option(
     "--material", type=click.Choice(list(vocabulary("material").terms)), default="bronze", show_default=True
@@ -34,7 +46,7 @@ if TYPE_CHECKING:
 @click.pass_context
 def command(
     context: click.Context,
-    file: Path,
+    files: tuple[Path, ...],
     mouth_diameter_mm: float | None,
     material: str,
     temperature_c: float | None,
@@ -43,8 +55,30 @@ def command(
     """Measure the partials of a bell from a recording, WAV, FLAC or OGG, of one or several strokes.
 
     Record the bell at rest, alone, and let it ring out. What cannot be judged is refused with the reason.
-    Sound alone does not clear a bell.
+    Recordings of several bells, one each, are held against each other as a ring. Sound alone does not clear a
+    bell.
     """
+    if mouth_diameter_mm is not None and len(files) > 1:
+        raise click.UsageError("--mouth-diameter-mm is the size of one bell: give one recording with it.")
+    given = {"mouth_diameter_mm": mouth_diameter_mm, "material": material, "temperature_c": temperature_c}
+    progress = progress_bar("recordings") if len(files) > 1 else None
+    heard = []
+    for number, file in enumerate(files):
+        heard.append(_heard(file, given))
+        if progress is not None:
+            progress(number + 1, len(files))
+    if answer_as == "json":
+        from registry.cli.sound_data import json_of  # noqa: PLC0415
+
+        click.echo(json_of(_as_data(heard)))
+    else:
+        _tell(heard)
+    if any(each.problems for each in heard):
+        context.exit(1)
+
+
+def _heard(file: Path, given: dict[str, Any]) -> Heard:
+    """Read and analyse one file."""
     # Numbers and sound are slow to load, and the other commands do without.
     from registry.derive.sound import analyse  # noqa: PLC0415
     from registry.recordings import read_recording  # noqa: PLC0415
@@ -52,144 +86,49 @@ def command(
     try:
         recording = read_recording(file)
     except InputError as error:
-        if answer_as != "json":
-            raise
-        click.echo(_json({"file": str(file), **refused(error.problems)}))
-        context.exit(1)
+        return Heard(str(file), None, None, tuple(error.problems))
     try:
-        analysis = analyse(
-            recording.samples,
-            recording.rate_hz,
-            mouth_diameter_mm=mouth_diameter_mm,
-            material=material,
-            temperature_c=temperature_c,
-        )
+        analysis = analyse(recording.samples, recording.rate_hz, **given)
     except ValueError as error:
         raise click.UsageError(str(error)) from error
-    problems = [
+    refusals = (
         whole_file_problem(str(file), each.code, each.read, each.expected, each.remedy)
         for each in analysis.refusals
-    ]
-    if answer_as == "json":
-        click.echo(
-            _json(
-                {"file": str(file), **as_data(recording, analysis), **(refused(problems) if problems else {})}
-            )
-        )
-    elif problems:
-        raise InputError(problems)
-    else:
-        from registry.cli.sound_sheet import as_text  # noqa: PLC0415
+    )
+    return Heard(str(file), recording, analysis, tuple(refusals))
 
-        click.echo(as_text(recording, analysis))
+
+def _as_data(heard: Sequence[Heard]) -> dict[str, Any]:
+    """Give one recording as it is, several as a list and the ring they make."""
+    from registry.cli.sound_data import as_data, refused  # noqa: PLC0415
+    from registry.cli.sound_ring import ring_data, ring_of  # noqa: PLC0415
+
+    found: list[dict[str, Any]] = []
+    for each in heard:
+        told: dict[str, Any] = {"file": each.file}
+        if each.recording is not None and each.analysis is not None:
+            told |= as_data(each.recording, each.analysis)
+        found.append(told | (refused(list(each.problems)) if each.problems else {}))
+    if len(found) == 1:
+        return found[0]
+    return {"recordings": found, "ring": ring_data(ring_of([(each.file, each.analysis) for each in heard]))}
+
+
+def _tell(heard: Sequence[Heard]) -> None:
+    """Write what was heard; what is wrong with files comes last."""
+    from registry.cli.sound_ring import ring_lines, ring_of  # noqa: PLC0415
+    from registry.cli.sound_sheet import as_text, caution_text  # noqa: PLC0415
+
+    judged = [each for each in heard if not each.problems]
+    for each in judged:
+        if each.recording is not None and each.analysis is not None:
+            click.echo(f"{each.file}\n" if len(heard) > 1 else "", nl=False)
+            click.echo(as_text(each.recording, each.analysis) + "\n")
+    if len(heard) > 1:
+        ring = ring_of([(each.file, each.analysis) for each in judged])
+        click.echo("".join(f"{line}\n" for line in ring_lines(ring)), nl=False)
+    if judged:
+        click.echo(caution_text())
+    problems = [problem for each in heard for problem in each.problems]
     if problems:
-        context.exit(1)
-
-
-def refused(problems: list[Problem]) -> dict[str, Any]:
-    """Give a refusal as data: no strike note, no partials, and why."""
-    return {
-        "strike_hz": None,
-        "partials": [],
-        "refused": [
-            {"code": each.code, "read": each.read, "expected": each.expected, "remedy": each.remedy}
-            for each in problems
-        ],
-    }
-
-
-def as_data(recording: "Recording", analysis: "SoundAnalysis") -> dict[str, Any]:
-    """Give the analysis as data.
-
-    ``strike_hz`` is a number or null. Each partial has its name, frequency, T60 and level, and the other tone
-    of a doublet as ``doublet_hz``; the intervals stand beside them.
-    """
-    from registry.derive.sound.signs import caution  # noqa: PLC0415
-
-    strike, second = analysis.strike, analysis.secondary_strike
-    return {
-        "strike_hz": _rounded(strike.value) if strike else None,
-        "strike": _derived(strike),
-        "secondary_strike_hz": _rounded(second.value) if second else None,
-        "secondary_strike": _derived(second),
-        "strike_from_size_cents": _derived(analysis.from_size),
-        "partials": [
-            {"name": each.name.replace("-", " ") if each.name in SPACED else each.name}
-            | _tone(each.partial)
-            | {"answer": each.answer, "confidence": round(each.confidence, 3)}
-            for each in analysis.partials
-        ],
-        "absent": [name.replace("-", " ") for name in analysis.absent],
-        "unnamed": [_tone(each) for each in analysis.unnamed],
-        "steady_tones_hz": [_rounded(each.frequency_hz) for each in analysis.steady],
-        "bell_of_usual_shape": round(analysis.bell_of_usual_shape, 3),
-        "third": analysis.third.kind or "none" if analysis.third else None,
-        "true_harmonic": analysis.true_harmonic.answer if analysis.true_harmonic else None,
-        "deviations": {
-            each.quantity: round(each.value, 2) for each in analysis.deviations if each.value is not None
-        },
-        "strokes_s": [round(each.at_s, 3) for each in analysis.strokes],
-        "followed_stroke": None if analysis.followed is None else analysis.followed + 1,
-        "followed_s": round(analysis.followed_s, 2),
-        "noise_db": round(analysis.noise_db, 1),
-        "signs": [{"code": each.code, "text": each.text, "source": each.source} for each in analysis.signs],
-        "caution": caution(),
-        "inputs": {
-            "sha256": recording.sha256,
-            "rate_hz": recording.rate_hz,
-            "duration_s": round(recording.duration_s, 3),
-            "channels": recording.channels,
-            "channel": recording.channel,
-            **analysis.inputs,
-        },
-    }
-
-
-SPACED = frozenset({"octave-nominal"})
-"""Names that people write in two words."""
-
-
-def _tone(partial: Any) -> dict[str, Any]:
-    tone, other = partial
-    return {
-        "frequency_hz": _rounded(tone.frequency_hz),
-        "t60_s": _rounded(tone.t60_s),
-        "level_db": round(partial.level_db, 2),
-        "doublet_hz": _rounded(other.frequency_hz) if other else None,
-        "frequency_interval_hz": _ends(tone),
-        "t60_interval_s": [_rounded(tone.t60_low_s), _rounded(tone.t60_high_s)],
-        "doublet_interval_hz": _ends(other) if other else None,
-        "doublet_t60_s": _rounded(other.t60_s) if other else None,
-        "doublet_level_db": round(other.level_db, 2) if other else None,
-        "split_hz": _rounded(abs(other.frequency_hz - tone.frequency_hz)) if other else None,
-        "split_cents": _rounded(partial.split_cents),
-    }
-
-
-def _ends(tone: Any) -> list[float | None]:
-    return [
-        _rounded(tone.frequency_hz - tone.frequency_half_hz),
-        _rounded(tone.frequency_hz + tone.frequency_half_hz),
-    ]
-
-
-def _derived(derived: Any) -> dict[str, Any] | None:
-    if derived is None:
-        return None
-    numbers = {name: _rounded(getattr(derived, name)) for name in ("value", "low", "high")}
-    told = {
-        "level": derived.level,
-        "method": derived.method,
-        "caveat": derived.note,
-        "source": derived.source,
-    }
-    return numbers | told
-
-
-def _rounded(value: float | None) -> float | None:
-    """Round to what no recording can tell: a ten-thousandth of a cent, seven figures."""
-    return None if value is None else float(f"{value:.8g}")
-
-
-def _json(data: dict[str, Any]) -> str:
-    return json.dumps(data, ensure_ascii=False, indent=2, allow_nan=False)
+        raise InputError(problems)

@@ -18,7 +18,7 @@ WIDTH = 100
 
 
 def as_text(recording: "Recording", analysis: "SoundAnalysis") -> str:
-    """Write the analysis: what was heard, the partials, the strike note, signs, and the caution."""
+    """Write the analysis: what was heard, the partials, the strike note, and signs."""
     lines = [
         *_heard(recording, analysis),
         "",
@@ -26,10 +26,13 @@ def as_text(recording: "Recording", analysis: "SoundAnalysis") -> str:
         "",
         *_notes(analysis),
         *(fill(f"Worth a closer look: {each.text} ({each.source}).", WIDTH) for each in analysis.signs),
-        "",
-        fill(caution(), WIDTH),
     ]
     return "\n".join(lines)
+
+
+def caution_text() -> str:
+    """Write the caution that stands with every sound that is judged."""
+    return fill(caution(), WIDTH)
 
 
 def _heard(recording: "Recording", analysis: "SoundAnalysis") -> Iterator[str]:

@@ -59,3 +59,41 @@ def test_what_cannot_be_judged_is_refused_with_the_reason(soundbow: Any, tmp_pat
 def test_a_size_that_no_bell_has_is_wrong_usage(soundbow: Any, recorded: Path, size: str) -> None:
     """A diameter beyond the range of the form ends with 2, not with a fault."""
     assert soundbow("sound", recorded, "--mouth-diameter-mm", size).code == USAGE
+
+
+def test_several_recordings_are_held_against_each_other(soundbow: Any, tmp_path: Path) -> None:
+    """Three bells tuned to an equal-tempered triad at a' = 440 Hz make a ring without deviations."""
+    files = [
+        ring(tmp_path / f"{name}.wav", 880.0 * 2.0 ** (step / 12.0))
+        for name, step in (("fifth", -2), ("tonic", -9), ("third", -5))
+    ]
+    run = soundbow("sound", *files, "--format", "json")
+    assert run.code == DONE
+    assert [Path(each["file"]).stem for each in run.data["recordings"]] == ["fifth", "tonic", "third"]
+    told = run.data["ring"]
+    assert told["scale"] == "equal"
+    assert told["reference_hz"] == pytest.approx(440.0, rel=1e-4)
+    assert [(bell["file"], bell["note"]) for bell in told["bells"]] == [
+        ("tonic.wav", "C4"),
+        ("third.wav", "E4"),
+        ("fifth.wav", "G4"),
+    ]
+    assert all(abs(bell["deviation_cents"][0]) < 0.2 for bell in told["bells"])
+    text = soundbow("sound", *files)
+    assert "Ring of 3: fits the equal scale on C4 best, at a' = 440.0" in text.out
+    assert text.out.count("does not clear") == 1
+
+
+def test_one_bad_recording_does_not_hide_the_others(soundbow: Any, recorded: Path, tmp_path: Path) -> None:
+    """The good one is told, the silent one named, and there is no ring of one bell."""
+    quiet = silence(tmp_path / "quiet.wav")
+    run = soundbow("sound", quiet, recorded)
+    assert run.code == PROBLEMS
+    assert "Strike note" in run.out
+    assert "No ring" in run.out
+    assert "recording-silent" in run.out + run.err
+
+
+def test_a_size_is_of_one_bell(soundbow: Any, recorded: Path) -> None:
+    """One diameter for two recordings is wrong usage."""
+    assert soundbow("sound", recorded, recorded, "--mouth-diameter-mm", "1040").code == USAGE
