@@ -72,3 +72,14 @@ def test_words_name_what_is_drawn() -> None:
         " Crack 1, confirmed, through the wall, at 200°. Free for new strike points: 354° to 6°."
     )
     assert svg.unrolled_words(unrolled_drawing(sizes_from(1000.0))) == "Nothing is marked."
+
+
+def test_the_mark_stands_clear_of_words_below_it() -> None:
+    """Words of a strike point close to the mark do not run into it, wherever they stand near the top."""
+    for bearing in (0.0, 8.0, 15.0, 345.0):
+        strike = StrikeSeen(1, bearing, "in-use", "hammer", 5.0, 60.0, words=("5 mm deep", "60 mm of 65 mm"))
+        text = svg.rim_svg(rim_drawing([strike], [], mouth_diameter_mm=1000.0, wall_mm=65.0), "Bell")
+        lines = {each.text: float(each.get("y")) for each in ET.fromstring(text).iter("text")}  # noqa: S314 - our own text
+        assert lines["5 mm deep"] - lines["0° mark"] >= 12.0
+        top = float(ET.fromstring(text).get("viewBox").split()[1])  # noqa: S314 - our own text
+        assert lines["0° mark"] - top >= 10.0
