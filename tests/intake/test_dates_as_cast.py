@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 from specimens import bell, visit, write
 
-from registry.intake import check
+from registry.intake import check, load
 
 TODAY = date(2026, 1, 1)
 
@@ -65,3 +65,13 @@ CAST = "{number: 1, place: waist, transcription: ME FECIT ANNO MDCCLIII}"
 def test_inscriptions(tmp_path, identity, inscriptions, expected):
     """One of the years cast on the bell is the date entered; what was added later never counts."""
     assert warned(tmp_path, identity, inscriptions) == expected
+
+
+def test_a_load_warns_too_and_loads(tmp_path):
+    """A load tells the same warning and loads the form: the surveyor says which of the two is right."""
+    identity = "identity: {cast_text: m cccc lxxxx iii, cast_date: 1439}"
+    sections = f"{identity}\ndimensions: {{mouth_diameter_mm: 1180}}\n"
+    form = write(tmp_path, "form.yaml", visit("oster-2020", bell("oster-great", sections)))
+    report = load([form], tmp_path / "bells.db", jobs=1, today=TODAY)
+    assert [problem.code for problem in report.problems] == ["cast-reading-against-date"]
+    assert len(report.loaded) == 1

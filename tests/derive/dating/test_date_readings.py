@@ -56,6 +56,47 @@ def test_counted_hundreds_are_among_the_readings(year, gap, raised):
     assert year in [each.year for each in read_date(text, THIS_YEAR).readings]
 
 
+UNITS = ("", "primo", "secundo", "tercio", "quarto", "quinto", "sexto", "septimo", "octavo", "nono")
+TENS = ("", "decimo", "vicesimo", "tricesimo", "quadragesimo", "quinquagesimo", "sexagesimo", "septuagesimo",
+        "octogesimo", "nonagesimo")  # fmt: skip
+HUNDREDS = ("", "centesimo", "ducentesimo", "trecentesimo", "quadringentesimo", "quingentesimo",
+            "sexcentesimo", "septingentesimo", "octingentesimo", "nongentesimo")  # fmt: skip
+
+
+def in_ordinals(year: int) -> str:
+    """Write a year from 1000 to 1999 in Latin ordinals; from 13 to 19 the units stand before the ten."""
+    hundreds, tens, units = HUNDREDS[year // 100 % 10], TENS[year // 10 % 10], UNITS[year % 10]
+    rest = (units, tens) if tens == "decimo" else (tens, units)
+    return " ".join(filter(None, ("millesimo", hundreds, *rest)))
+
+
+def with_raised_o(year: int) -> str:
+    """Write a year as ``m° · cccc° · lxxxiij°``."""
+    hundreds, rest = divmod(year % 1000, 100)
+    last = written(rest, LETTERS)
+    last = f"{last[:-1]}j" if last.endswith("i") else last
+    return " · ".join(f"{part}°" for part in ("m", "c" * hundreds, last) if part)
+
+
+def with_a_word(year: int) -> str:
+    """Write a year as ``m cccc lxxx tercio``."""
+    hundreds, rest = divmod(year % 1000, 100)
+    parts = ("m", "c" * hundreds, written(rest - rest % 10, LETTERS), UNITS[rest % 10])
+    return " ".join(filter(None, parts))
+
+
+def with_strokes(year: int) -> str:
+    """Write a year by the apostrophus."""
+    return written(year, ((1000, "CIƆ"), (500, "IƆ"), (100, "C"), (50, "L"), (10, "X"), (5, "V"), (1, "I")))
+
+
+@given(st.integers(1250, 1899), st.sampled_from([in_ordinals, with_raised_o, with_a_word, with_strokes]))
+def test_medieval_habits_are_read_first_in_an_inscription(year, writer):
+    """A year in ordinals, with raised o and final j, with a word, or by strokes is found and first."""
+    text = f"+ o rex glorie veni cum pace anno domini {writer(year)} maria vocor"
+    assert read_date(text, THIS_YEAR).readings[0].year == year
+
+
 @given(YEARS)
 def test_figures_are_read_in_the_midst_of_words(year):
     """Four figures in an inscription are read, and so are they when ornament parts them."""
