@@ -11,6 +11,8 @@ from registry.cli.identify_sheet import Answered, as_data, as_sheet
 from registry.cli.options import Command, format_option, registry_option
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
+from registry.derive.identity.comparison import Register, identify
+from registry.derive.identity.next_measurement import open_bits, what_next
 from registry.derive.identity.telling import FIELDS, WORDS, Told, read_told
 from registry.model.vocabulary import vocabulary
 from registry.store.identity import read_named, read_records, read_transcriptions
@@ -92,9 +94,6 @@ def command(
     counts neither way. A match is a lead, and no proof. A form of a bell that is on record already asks which
     other record it may be.
     """
-    from registry.derive.identity.comparison import Register, identify  # noqa: PLC0415 - numpy, where needed
-    from registry.derive.identity.next_measurement import open_bits, what_next  # noqa: PLC0415
-
     told = _told(
         {name: text for name, text in written.items() if text} | ({"wordless": "yes"} if wordless else {})
     )

@@ -11,6 +11,8 @@ from registry.cli.options import format_option, registry_option
 from registry.cli.progress import WIDTH
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
+from registry.derive.identity.comparison import Register
+from registry.derive.identity.twins import find_twins
 from registry.store.identity import read_lives, read_named, read_records, read_transcriptions
 from registry.wording.identity import Stated
 
@@ -23,9 +25,6 @@ def command(registry: Path, answer_as: str) -> None:
 
     Two bells of one survey are never proposed, nor two that visits saw in two towers at one time.
     """
-    from registry.derive.identity.comparison import Register  # noqa: PLC0415 - numpy, where needed
-    from registry.derive.identity.twins import find_twins  # noqa: PLC0415
-
     with opened(registry) as connection:
         register = Register(read_records(connection), date.today().year)
         found = find_twins(

@@ -5,6 +5,7 @@ from typing import Any, NamedTuple
 
 from registry.derive.identity.facts import Facts, Years
 from registry.derive.identity.rules import rules
+from registry.derive.identity.sizes import PARTS
 from registry.derive.identity.strength import bits, strength
 from registry.model.pitch import note_of
 from registry.model.vocabulary import label_of
@@ -79,6 +80,9 @@ def verdict_words(none: float, best: float) -> str:
     return "Several bells come into question"
 
 
+FOLLOWS = "nothing of it; judged by its other sizes"
+"""Stands for what is on record where a size, a note or a mass is judged by the others."""
+
 LONGEST_WORDS = 90
 """Characters of an inscription that are shown beside a factor."""
 
@@ -108,7 +112,8 @@ def factor_lines(factors: Mapping[str, float], *stated: Stated) -> list[dict[str
             "bits": bits(said),
             "signed": signed_bits(said),
             "says": strength(said),
-            "on_record": " | ".join(filter(None, (on_record(name, each) for each in stated))),
+            "on_record": " | ".join(filter(None, (on_record(name, each) for each in stated)))
+            or (FOLLOWS if name in PARTS and stated and round(bits(said), 1) else ""),
         }
         for name, said in ordered
     ]

@@ -15,8 +15,7 @@ PAGES = (
 )
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize(("address", "scheme"), [*((page, "light") for page in PAGES), (ANSWER, "dark")])
 def test_on_a_phone(browser: Any, site: str, axe_source: str, address: str, scheme: str) -> None:
     """At 360 px nothing scrolls sideways, and no accessibility rule is gravely broken, in either scheme."""
     context = browser.new_context(viewport={"width": 360, "height": 740}, color_scheme=scheme)

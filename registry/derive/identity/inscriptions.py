@@ -61,8 +61,10 @@ class Texts:
         ]
         self.told = np.array([any(own) for own in self.texts], dtype=bool)
         self.count = int(self.told.sum())
+        # Where nobody ever wrote that there are none, the registry does not tell how many bells bear no words.
         bare, usual = int(self.wordless.sum()), float(rule["wordless_counts_as"])
-        self.bare = (bare + usual * float(rule["wordless"])) / (bare + self.count + usual)
+        told = self.count + bare if bare else 0
+        self.bare = (bare + usual * float(rule["wordless"])) / (told + usual)
         rows: defaultdict[str, list[int]] = defaultdict(list)
         for row, own in enumerate(self.texts):
             for run in {run for text in own for run in _runs(text)}:
