@@ -61,7 +61,7 @@ class Texts:
         ]
         self.told = np.array([any(own) for own in self.texts], dtype=bool)
         self.count = int(self.told.sum())
-        # Where nobody ever wrote that there are none, the registry does not tell how many bells bear no words.
+        # Where nobody ever wrote that there are none, the registry does not tell how many bells have none.
         bare, usual = int(self.wordless.sum()), float(rule["wordless_counts_as"])
         told = self.count + bare if bare else 0
         self.bare = (bare + usual * float(rule["wordless"])) / (told + usual)
