@@ -159,6 +159,10 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "material-changed": (W, "the material differs from an earlier survey"),
     "bell-not-mentioned": (N, "a bell known in this tower is not mentioned"),
     "crack-not-mentioned": (W, "a crack of an earlier survey is not mentioned"),
+    "event-dated-twice": (W, "surveys date differently what happens to a bell only once"),
+    "event-after-end": (W, "something is told of a bell after it was destroyed or recast"),
+    "recast-before-cast": (W, "a bell is said to be recast from one that is younger"),
+    "lineage-circle": (W, "bells are said to be recast from each other in a circle"),
     # Regions
     "bad-area": (E, "the area asked for is not made of GeoJSON polygons"),
     "bad-region": (E, "the region file is not GeoJSON polygons with an id and a name"),

@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from itertools import pairwise
 from typing import NamedTuple
 
+from registry.forms.across_lives import Lives
 from registry.forms.finding import Finding
 from registry.forms.footprints import footprint
 from registry.forms.thresholds import band
@@ -37,9 +38,11 @@ def check_across(new: Sequence[Footprint], known: Sequence[Footprint]) -> list[P
     kept = [survey for survey in known if survey.file not in replaced]
     problems = list(_duplicates(new, kept))
     history = _History({survey.file for survey in new})
-    for survey in sorted([*kept, *new], key=lambda survey: (survey.date, survey.survey_id, survey.file)):
+    in_order = sorted([*kept, *new], key=lambda survey: (survey.date, survey.survey_id, survey.file))
+    for survey in in_order:
         problems += history.add(survey)
     problems += history.bells_in_two_towers()
+    problems += Lives(in_order, {survey.file for survey in new}).problems()
     order = {survey.file: place for place, survey in enumerate(new)}
     return sorted(problems, key=lambda problem: (order[problem.file], problem.line, problem.column))
 

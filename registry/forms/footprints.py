@@ -2,6 +2,7 @@
 
 from registry.model.footprint import BellFootprint, Footprint
 from registry.model.known import GONE
+from registry.model.life import Happening
 from registry.model.survey import BellEntry, ReadSurvey
 
 ARRIVALS = frozenset({"moved", "returned", "sold", "found", "hung", "hidden", "retired"})
@@ -55,4 +56,9 @@ def _bell_footprint(bell: BellEntry, index: int, read: ReadSurvey, tolerance: fl
         tuple(crack.number for crack in bell.cracks),
         bool(bell.cracks),
         identity is not None and identity.status in GONE,
+        (identity.cast_date if identity else None) or "",
+        tuple(
+            Happening(event.kind, event.date or "", event.tower or "", event.other_bell or "")
+            for event in bell.events
+        ),
     )

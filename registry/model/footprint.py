@@ -2,6 +2,8 @@
 
 from typing import NamedTuple
 
+from registry.model.life import Happening
+
 
 class BellFootprint(NamedTuple):
     """One bell of one survey. ``line`` and ``column`` are those of its ``id`` in the form."""
@@ -22,6 +24,8 @@ class BellFootprint(NamedTuple):
     """True where the survey says anything on cracks of this bell."""
     gone: bool
     """True where its status says that it no longer is in the tower."""
+    cast_date: str = ""
+    happenings: tuple[Happening, ...] = ()
 
 
 class Footprint(NamedTuple):

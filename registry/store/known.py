@@ -9,6 +9,7 @@ from registry.forms.footprints import ARRIVALS, MEASURING
 from registry.geography import Region, read_regions
 from registry.model.footprint import BellFootprint, Footprint
 from registry.model.known import GONE, KnownBell, KnownFields, KnownTower, KnownValue
+from registry.model.life import Happening
 from registry.store.facts import FACT_TABLES, PER_SURVEY, TOGETHER
 from registry.store.rows import OF_BELL, TABLES, to_json
 from registry.store.tables import SectionTable, value_fields
@@ -45,8 +46,31 @@ def known_regions(conn: sqlite3.Connection) -> list[KnownRegion]:
 
 
 def footprints(conn: sqlite3.Connection, around: Iterable[Footprint]) -> list[Footprint]:
-    """Gather the surveys that share their id, their tower or a bell with one of ``around``, oldest first."""
+    """Gather the surveys that share their id, their tower or a bell with one of ``around``, oldest first.
+
+    Bells that are bound to one of those, over any number of castings, count too.
+    """
     around = list(around)
+    bells = {bell.bell_id for each in around for bell in each.bells}
+    bells |= {
+        event.other_bell
+        for each in around
+        for bell in each.bells
+        for event in bell.happenings
+        if event.other_bell
+    }
+    bound = conn.execute(
+        """
+        WITH RECURSIVE bound (id) AS (
+            SELECT value FROM json_each(?)
+            UNION
+            SELECT other_bell_id FROM bound JOIN lineage ON bell_id = bound.id
+        )
+        SELECT id FROM bound
+        """,
+        (to_json(sorted(bells)),),
+    )
+    bells |= {row[0] for row in bound}
     found = conn.execute(
         """
         SELECT survey.source_path, survey.as_written, survey.id, survey.kind, survey.date, survey.surveyors,
@@ -62,7 +86,7 @@ def footprints(conn: sqlite3.Connection, around: Iterable[Footprint]) -> list[Fo
         {
             "surveys": to_json([each.survey_id for each in around]),
             "towers": to_json([each.tower_id for each in around]),
-            "bells": to_json([bell.bell_id for each in around for bell in each.bells]),
+            "bells": to_json(sorted(bells)),
         },
     ).fetchall()
     return [_footprint(conn, row) for row in found]
@@ -100,20 +124,25 @@ def _footprint(conn: sqlite3.Connection, row: tuple[Any, ...]) -> Footprint:
 def _bell_footprints(
     conn: sqlite3.Connection, survey_id: str, tolerance: float | None
 ) -> Iterable[BellFootprint]:
+    happenings: dict[str, list[Happening]] = {}
+    for bell_id, *told in conn.execute(
+        "SELECT bell_id, kind, date, tower, other_bell FROM event WHERE survey_id = ?"
+        " ORDER BY bell_id, ordinal",
+        (survey_id,),
+    ):
+        happenings.setdefault(bell_id, []).append(Happening(*(value or "" for value in told)))
     arrived = {
-        bell_id
-        for bell_id, kind in conn.execute("SELECT bell_id, kind FROM event WHERE survey_id = ?", (survey_id,))
-        if kind in ARRIVALS
+        bell_id for bell_id, events in happenings.items() if any(event.kind in ARRIVALS for event in events)
     }
     cracks: dict[str, list[tuple[int, str]]] = {}
     for bell_id, number, state in conn.execute(
         "SELECT bell_id, number, state FROM crack WHERE survey_id = ? ORDER BY bell_id, number", (survey_id,)
     ):
         cracks.setdefault(bell_id, []).append((number, state))
-    for bell_id, as_written, status, material, diameter, readings in conn.execute(
+    for bell_id, as_written, status, material, diameter, readings, cast_date in conn.execute(
         """
         SELECT bell_seen.bell_id, bell_seen.as_written, status, material,
-            mouth_diameter_mm, mouth_diameter_readings_mm
+            mouth_diameter_mm, mouth_diameter_readings_mm, cast_date
         FROM bell_seen LEFT JOIN dimensions USING (survey_id, bell_id)
         WHERE bell_seen.survey_id = ? ORDER BY bell_seen.ordinal
         """,
@@ -137,6 +166,8 @@ def _bell_footprints(
             tuple(number for number, _ in told),
             bool(told),
             status in GONE,
+            cast_date or "",
+            tuple(happenings.get(bell_id, ())),
         )
 
 

@@ -5,6 +5,7 @@ import pytest
 from registry.forms.across import check_across, footprint
 from registry.forms.thresholds import band
 from registry.model.footprint import BellFootprint, Footprint
+from registry.model.life import Happening
 
 DATES = {"old": "2004-05-01", "mid": "2014-05-01", "new": "2024-05-01"}
 
@@ -264,7 +265,10 @@ def test_footprint(check) -> None:
     assert footprint(checked.read, "x.yaml") == Footprint(
         "x.yaml", 3, 7, "gate-2024", "visit", "2024-05-14", ("Ilse",), "gate", 45.5, -7.5,
         (
-            BellFootprint("a", 14, 9, 900.0, 3.0, "bronze", True, (2,), (1, 2), True, False),  # noqa: FBT003
+            BellFootprint(
+                "a", 14, 9, 900.0, 3.0, "bronze", True, (2,), (1, 2), True, False,  # noqa: FBT003
+                happenings=(Happening("moved", "2001"),),
+            ),
             BellFootprint("b", 19, 9, None, 1.0, None, False, (), (), False, True),  # noqa: FBT003
         ),
         5.0,
