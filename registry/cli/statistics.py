@@ -1,6 +1,7 @@
 """``soundbow statistics``: castings, reach of founders, masses and survival of the bells asked for."""
 
 import textwrap
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
@@ -14,7 +15,7 @@ from registry.questions import link_of
 from registry.store.mark import mark_of
 from registry.store.search import Search
 from registry.wording.asked import UNJUDGED, reasons
-from registry.wording.statistics import TABLES, Statistics, Table, founders_against_law
+from registry.wording.statistics import TABLES, Row, Statistics, Table, founders_against_law
 
 COLUMNS = {
     "castings": ("first_year", "last_year", "certain", "expected", "low", "high", "possible"),
@@ -46,7 +47,9 @@ def command(name: str, registry: Path, answer_as: str, **options: Any) -> None:
     query = question_of((), options).query
     with opened(registry) as connection:
         search = Search(connection, query)
-        table = Statistics(search).table(name)
+        statistics = Statistics(search)
+        table = statistics.table(name)
+        in_short = founders_against_law(statistics.weighed()) if name == "masses" else table.rows
         total, unjudged = search.total, search.unjudged_counts
         link, mark = link_of(query, "/statistics"), mark_of(connection)
         left_out = [f"{count} more cannot be judged: {words}" for words, count in reasons(unjudged, UNJUDGED)]
@@ -57,17 +60,17 @@ def command(name: str, registry: Path, answer_as: str, **options: Any) -> None:
     if answer_as == "csv":
         click.echo(as_csv(table.rows, list(table.columns)), nl=False)
     else:
-        click.echo(_for_people(table), nl=False)
+        click.echo(_for_people(table, in_short), nl=False)
         click.echo("\n" + textwrap.fill(table.method, 100))
     said = [*table.beside, *left_out, f"{link} (registry {mark})"]
     click.echo("\n".join(said), err=answer_as == "csv")
 
 
-def _for_people(table: Table) -> str:
+def _for_people(table: Table, in_short: Sequence[Row]) -> str:
     """Write the table in short; masses by founder."""
-    rows = founders_against_law(table) if table.name == "masses" else table.rows
-    if not rows:
+    if not in_short:
         return "Nothing to count.\n"
     return as_table(
-        rows, [Column(name, name.removesuffix("_percent").replace("_", " ")) for name in COLUMNS[table.name]]
+        in_short,
+        [Column(name, name.removesuffix("_percent").replace("_", " ")) for name in COLUMNS[table.name]],
     )

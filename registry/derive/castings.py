@@ -74,8 +74,13 @@ def spread(spans: Mapping[str, Sequence[Span]], years: int) -> Dated:
         Length of a period; periods begin with the years it divides.
     """
     parts: dict[str, dict[int, float]] = {}
+    known: dict[tuple[Span, ...], dict[int, float]] = {}
     open_ended = undated = 0
     for bell, every in spans.items():
+        key = tuple(every)
+        if key in known:
+            parts[bell] = known[key]
+            continue
         if not every or all(span == (None, None) for span in every):
             undated += 1
             continue
@@ -83,7 +88,7 @@ def spread(spans: Mapping[str, Sequence[Span]], years: int) -> Dated:
         if len(closed) < len(every):
             open_ended += 1
             continue
-        parts[bell] = _parts(_merged(closed), years)
+        parts[bell] = known[key] = _parts(_merged(closed), years)
     return Dated(parts, open_ended, undated)
 
 

@@ -66,9 +66,16 @@ class Search:
         self.conn = conn
         self.query = query
         self.order = _order(query)
-        others = conditions(conn, query)
+        others = [self._looked_up(each) for each in conditions(conn, query)]
         self.places: Places = places_of(conn, query, others, self.count_by_tower)
         self.conditions: list[Condition] = [*others, *self.places.conditions]
+
+    def _looked_up(self, condition: Condition) -> Condition:
+        """Look up words once, as the answer is counted in several ways."""
+        if condition.name not in ("text", "formula") or condition.sql == "FALSE":
+            return condition
+        ids = [row[0] for row in self.select("bell.id", [condition])]
+        return Condition(condition.name, "bell.id IN (SELECT value FROM json_each(?))", (to_json(ids),))
 
     def found(self) -> FoundBells:
         """Find the bells, and count those in doubt."""

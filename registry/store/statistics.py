@@ -2,10 +2,13 @@
 
 import sqlite3
 from collections import defaultdict
+from collections.abc import Sequence
 from typing import NamedTuple
 
-from registry.store.pages import Row, dict_rows
+from registry.store.pages import dict_rows
+from registry.store.rows import to_json
 from registry.store.search import Search
+from registry.store.search_filters import Condition
 
 Span = tuple[int | None, int | None]
 
@@ -21,13 +24,25 @@ class TowerBells(NamedTuple):
 
 
 class FounderBells(NamedTuple):
-    """The bells of one founder: where they are, and how many stand nowhere that is known."""
+    """A founder with the number of bells found, and of those among them whose tower has no place."""
 
     founder_id: str
     name: str
     bells: int
-    towers: list[TowerBells]
     unplaced: int
+
+
+class WeighedRow(NamedTuple):
+    """A bell with a diameter and a mass on record."""
+
+    bell_id: str
+    name: str | None
+    founder_id: str | None
+    founder: str | None
+    material: str | None
+    mouth_diameter_mm: float
+    mass_kg: float
+    mass_basis: str | None
 
 
 def read_spans(search: Search) -> dict[str, list[Span]]:
@@ -48,46 +63,47 @@ def read_statuses(search: Search) -> dict[str, str | None]:
 
 def read_founders(search: Search) -> tuple[list[FounderBells], int]:
     """Give the founders, those with most bells first, and how many bells name none by its id."""
-    bells: dict[str, int] = defaultdict(int)
-    placed: dict[str, list[TowerBells]] = defaultdict(list)
-    without = 0
-    for founder_id, tower_id, name, latitude, longitude, count in search.select(
-        "bell.founder_id, bell.tower_id, bell.tower_name, bell.latitude_deg, bell.longitude_deg, count(*)",
+    names = dict(search.conn.execute("SELECT id, name FROM founder").fetchall())
+    counted = search.select(
+        "bell.founder_id, count(*), count(*) FILTER"
+        " (WHERE bell.latitude_deg IS NULL OR bell.longitude_deg IS NULL)",
         search.conditions,
+        "GROUP BY bell.founder_id ORDER BY count(*) DESC, bell.founder_id",
+    ).fetchall()
+    made = [
+        FounderBells(founder_id, names.get(founder_id) or founder_id, bells, unplaced)
+        for founder_id, bells, unplaced in counted
+        if founder_id is not None
+    ]
+    return made, sum(bells for founder_id, bells, _ in counted if founder_id is None)
+
+
+def read_towers_of(search: Search, founder_ids: Sequence[str]) -> dict[str, list[TowerBells]]:
+    """Give by founder the towers with a place that have bells of theirs."""
+    chosen = Condition(
+        "founders", "bell.founder_id IN (SELECT value FROM json_each(?))", (to_json(list(founder_ids)),)
+    )
+    placed = Condition("placed", "bell.latitude_deg IS NOT NULL AND bell.longitude_deg IS NOT NULL")
+    towers: dict[str, list[TowerBells]] = defaultdict(list)
+    for founder_id, *tower in search.select(
+        "bell.founder_id, bell.tower_id, bell.tower_name, bell.latitude_deg, bell.longitude_deg, count(*)",
+        [*search.conditions, chosen, placed],
         "GROUP BY 1, 2 ORDER BY 1, 2",
     ):
-        if founder_id is None:
-            without += count
-            continue
-        bells[founder_id] += count
-        if latitude is not None and longitude is not None:
-            placed[founder_id].append(TowerBells(tower_id, name, latitude, longitude, count))
-    names = dict(search.conn.execute("SELECT id, name FROM founder").fetchall())
-    made = [
-        FounderBells(
-            founder_id,
-            names.get(founder_id) or founder_id,
-            count,
-            placed[founder_id],
-            count - sum(tower.bells for tower in placed[founder_id]),
-        )
-        for founder_id, count in sorted(bells.items(), key=lambda item: (-item[1], item[0]))
-    ]
-    return made, without
+        towers[founder_id].append(TowerBells(*tower))
+    return towers
 
 
-def read_weighed(search: Search) -> list[Row]:
+def read_weighed(search: Search) -> list[WeighedRow]:
     """Give the bells that have a diameter and a mass on record, the narrowest first."""
-    where = "bell.mouth_diameter_mm IS NOT NULL AND bell.mass_kg IS NOT NULL"
+    told = Condition("told", "bell.mouth_diameter_mm IS NOT NULL AND bell.mass_kg IS NOT NULL")
     cursor = search.select(
         "bell.id, bell.name, bell.founder_id, bell.founder, bell.material, bell.mouth_diameter_mm,"
-        f" bell.mass_kg, bell.mass_basis, {where} AS told",
-        search.conditions,
+        " bell.mass_kg, bell.mass_basis",
+        [*search.conditions, told],
         "ORDER BY bell.mouth_diameter_mm, bell.id",
     )
-    names = [column[0] for column in cursor.description]
-    rows = [dict(zip(names, row, strict=True)) for row in cursor]
-    return [{name: row[name] for name in names[:-1]} for row in rows if row["told"]]
+    return [WeighedRow(*row) for row in cursor]
 
 
 def read_workshops(conn: sqlite3.Connection) -> dict[str, tuple[float, float]]:

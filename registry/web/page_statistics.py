@@ -9,14 +9,13 @@ from typing import Annotated
 from datasette.utils.asgi import Response
 
 from registry.derive.law import law_of
-from registry.derive.reach import Reach
 from registry.drawing.bars import TimelineDrawing
 from registry.drawing.map import MapDrawing, TowerOnMap, map_drawing
 from registry.drawing.masses import BandPoint, MassDrawing, WeighedBell, mass_drawing
 from registry.drawing.shares import SharesDrawing, ShareSeen, shares_drawing
 from registry.store.mark import mark_of
 from registry.store.search import Search
-from registry.store.statistics import FounderBells
+from registry.store.statistics import WeighedRow
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import Question, asked, asked_plainly, shown
@@ -24,7 +23,15 @@ from registry.web.context import NotHereError
 from registry.web.map_reading import view_of
 from registry.web.page_timeline import decade_drawings
 from registry.web.tabular import CSV, csv_lines
-from registry.wording.statistics import TABLES, Row, Statistics, Table, founders_against_law
+from registry.wording.statistics import (
+    TABLES,
+    FounderReach,
+    Row,
+    Statistics,
+    Table,
+    founders_against_law,
+    masses_in_short,
+)
 
 FOUNDERS_SHOWN = 12
 DOTS_SHOWN = 600
@@ -74,9 +81,13 @@ def statistics_page(conn: sqlite3.Connection, ask: Ask) -> Response:
         )
         for each in statistics.survival()
     ]
-    masses = statistics.table("masses")
-    material, weighed = _weighed(masses)
-    chosen = weighed[:: max(-(-len(weighed) // DOTS_SHOWN), 1)]
+    material, weighed = _weighed(statistics.weighed())
+    chosen = [
+        WeighedBell(
+            bell.name or bell.bell_id, bell.mouth_diameter_mm, bell.mass_kg, bell.mass_basis == "weighed"
+        )
+        for bell in weighed[:: max(-(-len(weighed) // DOTS_SHOWN), 1)]
+    ]
     reach_map = _reach_maps(statistics.reaches(FOUNDERS_SHOWN))
     return rendering.page(
         ask,
@@ -95,8 +106,8 @@ def statistics_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             reach_of=reach_map[0],
             map=reach_map[1],
             map_narrow=reach_map[2],
-            masses=masses,
-            against_law=founders_against_law(masses)[:FOUNDERS_SHOWN],
+            masses=masses_in_short(statistics),
+            against_law=founders_against_law(statistics.weighed(), FOUNDERS_SHOWN),
             weighed=mass_drawing(chosen, _band(material, chosen)),
             material=material,
             dots=len(chosen),
@@ -127,21 +138,15 @@ def statistics_file(conn: sqlite3.Connection, ask: Ask) -> Response:
     return Response(text, 200, headers, CSV)
 
 
-def _weighed(masses: Table) -> tuple[str, list[WeighedBell]]:
+def _weighed(bells: Sequence[WeighedRow]) -> tuple[str, list[WeighedRow]]:
     """Choose the material with most bells that a law knows, and its bells by size."""
-    by_material: dict[str, list[WeighedBell]] = {}
-    for row in masses.rows:
-        if row["law_kg"] is not None:
-            bell = WeighedBell(
-                row["name"] or row["bell_id"],
-                row["mouth_diameter_mm"],
-                row["mass_kg"],
-                row["mass_basis"] == "weighed",
-            )
-            by_material.setdefault(row["material"] or "unknown", []).append(bell)
-    if not by_material:
+    by_material: dict[str, list[WeighedRow]] = {}
+    for bell in bells:
+        by_material.setdefault(bell.material or "unknown", []).append(bell)
+    known = {material: each for material, each in by_material.items() if law_of(material)}
+    if not known:
         return "bronze", []
-    return max(by_material.items(), key=lambda item: (len(item[1]), item[0]))
+    return max(known.items(), key=lambda item: (len(item[1]), item[0]))
 
 
 def _band(material: str, bells: Sequence[WeighedBell]) -> list[BandPoint]:
@@ -158,16 +163,14 @@ def _band(material: str, bells: Sequence[WeighedBell]) -> list[BandPoint]:
     return band
 
 
-def _reach_maps(
-    reaches: Sequence[tuple[FounderBells, Reach]],
-) -> tuple[str, MapDrawing | None, MapDrawing | None]:
+def _reach_maps(reaches: Sequence[FounderReach]) -> tuple[str, MapDrawing | None, MapDrawing | None]:
     """Draw the towers of the founder in most of them, with their hull; the name comes first."""
     if not reaches:
         return "", None, None
-    founder, reach = max(reaches, key=lambda each: (len(each[0].towers), each[0].bells))
+    founder, among, reach = max(reaches, key=lambda each: (len(each.towers), each.founder.bells))
     towers = [
         TowerOnMap(each.tower_id, each.name, each.latitude_deg, each.longitude_deg, each.bells, 0)
-        for each in founder.towers
+        for each in among
     ]
     corners = reach.hull.corners if reach.hull else ()
     hull = [("convex hull", [[(east, north) for north, east in corners]])] if corners else []

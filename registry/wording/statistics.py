@@ -1,21 +1,24 @@
 """Statistics of the bells that a question finds, as tables: rows, method, and what was left out."""
 
 from collections import defaultdict
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from functools import cache
 from statistics import median
 from typing import Any, NamedTuple
 
-from registry.derive.castings import Castings, Dated, castings, spread
+from registry.derive.castings import Dated, castings, spread
 from registry.derive.law import law_of
 from registry.derive.reach import Reach, reach_of
-from registry.derive.survival import Survival, survival
+from registry.derive.survival import survival
 from registry.store.search import Search
 from registry.store.statistics import (
     FounderBells,
+    TowerBells,
+    WeighedRow,
     read_founders,
     read_spans,
     read_statuses,
+    read_towers_of,
     read_weighed,
     read_workshops,
 )
@@ -107,6 +110,14 @@ SURVIVAL_COLUMNS = {
 }
 
 
+class FounderReach(NamedTuple):
+    """How far the bells of one founder went, and the towers they are in."""
+
+    founder: FounderBells
+    towers: list[TowerBells]
+    reach: Reach
+
+
 class Statistics:
     """The statistics of one question; each is made when it is asked for."""
 
@@ -115,6 +126,8 @@ class Statistics:
         self._spans = cache(lambda: read_spans(search))
         self.spread = cache(self._spread)
         self.reaches = cache(self._reaches)
+        self.castings = cache(lambda: castings(self.spread(DECADE), DECADE))
+        self.survival = cache(lambda: survival(self.spread(PERIOD), read_statuses(search), PERIOD))
         self.founders = cache(lambda: read_founders(search))
         self.weighed = cache(lambda: read_weighed(search))
 
@@ -126,27 +139,24 @@ class Statistics:
         """Spread the bells over periods."""
         return spread(self._spans(), years)
 
-    def castings(self) -> list[Castings]:
-        """Count castings by decade."""
-        return castings(self.spread(DECADE), DECADE)
-
-    def survival(self) -> list[Survival]:
-        """Count what has become of the bells, by half-century."""
-        return survival(self.spread(PERIOD), read_statuses(self.search), PERIOD)
-
-    def _reaches(self, most: int | None = None) -> list[tuple[FounderBells, Reach]]:
+    def _reaches(self, most: int | None = None) -> list[FounderReach]:
         """Measure how far the bells of founders went, those with most bells first."""
         workshops = read_workshops(self.search.conn)
-        placed = [founder for founder in self.founders()[0] if founder.towers]
+        placed = [each for each in self.founders()[0] if each.unplaced < each.bells][:most]
+        towers = read_towers_of(self.search, [founder.founder_id for founder in placed])
         return [
-            (
+            FounderReach(
                 founder,
+                towers[founder.founder_id],
                 reach_of(
-                    [((each.latitude_deg, each.longitude_deg), each.bells) for each in founder.towers],
+                    [
+                        ((each.latitude_deg, each.longitude_deg), each.bells)
+                        for each in towers[founder.founder_id]
+                    ],
                     workshops.get(founder.founder_id),
                 ),
             )
-            for founder in placed[:most]
+            for founder in placed
         ]
 
     def undated(self, dated: Dated) -> list[str]:
@@ -176,13 +186,13 @@ def _castings(statistics: Statistics, _most: int | None) -> Table:
 
 def _reach(statistics: Statistics, most: int | None) -> Table:
     rows = []
-    for founder, reach in statistics.reaches(most):
+    for founder, towers, reach in statistics.reaches(most):
         rows.append(
             {
                 "founder_id": founder.founder_id,
                 "founder": founder.name,
                 "bells": founder.bells,
-                "towers": len(founder.towers),
+                "towers": len(towers),
                 "basis": reach.basis,
                 "origin_latitude_deg": reach.origin[0],
                 "origin_longitude_deg": reach.origin[1],
@@ -196,7 +206,7 @@ def _reach(statistics: Statistics, most: int | None) -> Table:
     beside = []
     if without:
         beside.append(f"{plural(without, 'bell')} of founders without an id")
-    if unplaced := sum(not founder.towers for founder in founders):
+    if unplaced := sum(founder.unplaced == founder.bells for founder in founders):
         beside.append(f"{plural(unplaced, 'founder')} none of whose bells has coordinates")
     if any(row["basis"] == "middle" for row in rows):
         beside.append(
@@ -216,55 +226,62 @@ def _reach(statistics: Statistics, most: int | None) -> Table:
 def _masses(statistics: Statistics, _most: int | None) -> Table:
     rows = []
     for bell in statistics.weighed():
-        law = law_of(bell["material"] or "unknown")
+        law = law_of(bell.material or "unknown")
         value = low = high = None
         if law is not None:
-            mass = law.mass_by_size(bell["mouth_diameter_mm"] / 1000.0)
+            mass = law.mass_by_size(bell.mouth_diameter_mm / 1000.0)
             value, (low, high) = mass.value, mass.interval
-        row = {"bell_id": bell["id"]} | {name: bell[name] for name in list(MASSES_COLUMNS)[1:8]}
         rows.append(
-            row
+            bell._asdict()
             | {
                 "law_kg": value and round(value, 1),
                 "law_low_kg": low and round(low, 1),
                 "law_high_kg": high and round(high, 1),
-                "ratio": value and round(bell["mass_kg"] / value, 4),
+                "ratio": value and round(bell.mass_kg / value, 4),
             }
         )
+    return masses_in_short(statistics)._replace(rows=rows)
+
+
+def founders_against_law(weighed: Sequence[WeighedRow], most: int | None = None) -> list[Row]:
+    """Compare by founder the masses on record with the law, those with most bells first."""
+    by_founder: dict[str, list[WeighedRow]] = defaultdict(list)
+    for bell in weighed:
+        if bell.founder_id and law_of(bell.material or "unknown"):
+            by_founder[bell.founder_id].append(bell)
+    told = [item for item in by_founder.items() if len(item[1]) >= FEWEST_WEIGHED]
+    rows = []
+    for founder_id, bells in sorted(told, key=lambda item: (-len(item[1]), item[0]))[:most]:
+        ratios = []
+        for bell in bells:
+            law = law_of(bell.material or "unknown")
+            if law is not None:
+                ratios.append(bell.mass_kg / law.mass_by_size(bell.mouth_diameter_mm / 1000.0).value)
+        rows.append(
+            {
+                "founder_id": founder_id,
+                "founder": bells[0].founder or founder_id,
+                "bells": len(bells),
+                "median_ratio": round(median(ratios), 4),
+                "least_ratio": round(min(ratios), 4),
+                "greatest_ratio": round(max(ratios), 4),
+            }
+        )
+    return rows
+
+
+def masses_in_short(statistics: Statistics) -> Table:
+    """Say of the masses how they were made and what was left out, without the rows."""
     source = getattr(law_of("bronze"), "source", "")
-    without = statistics.search.total - len(rows)
+    without = statistics.search.total - len(statistics.weighed())
     return Table(
         "masses",
         "Mass against diameter",
         MASSES_COLUMNS,
-        rows,
+        [],
         f"Masses as stated or weighed, beside the similarity law of the material. {source}".strip(),
         [f"{plural(without, 'bell')} without a diameter or without a mass on record"] if without else [],
     )
-
-
-def founders_against_law(table: Table) -> list[Row]:
-    """Give by founder how the masses on record compare with the law, those with most bells first."""
-    ratios: dict[tuple[str, str], list[float]] = defaultdict(list)
-    for row in table.rows:
-        if row["founder_id"] and row["ratio"]:
-            ratios[row["founder_id"], row["founder"] or row["founder_id"]].append(row["ratio"])
-    by_id: dict[str, tuple[str, list[float]]] = {}
-    for (founder_id, name), found in ratios.items():
-        by_id.setdefault(founder_id, (name, []))[1].extend(found)
-    rows = [
-        {
-            "founder_id": founder_id,
-            "founder": name,
-            "bells": len(found),
-            "median_ratio": round(median(found), 3),
-            "least_ratio": min(found),
-            "greatest_ratio": max(found),
-        }
-        for founder_id, (name, found) in by_id.items()
-        if len(found) >= FEWEST_WEIGHED
-    ]
-    return sorted(rows, key=lambda row: (-row["bells"], row["founder_id"]))
 
 
 def _survival(statistics: Statistics, _most: int | None) -> Table:
