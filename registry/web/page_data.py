@@ -10,7 +10,18 @@ from typing import Annotated, Any, NamedTuple
 
 from datasette.utils.asgi import Response
 
-from registry.store.dictionary import Column, Table, count_rows, each_row, read_rows, read_table, read_tables
+from registry.store.dictionary import (
+    BELL_BY_BELL,
+    Column,
+    Table,
+    count_bells,
+    count_rows,
+    each_row,
+    read_bells_rows,
+    read_rows,
+    read_table,
+    read_tables,
+)
 from registry.store.pages import Row
 from registry.units import FIELD_UNITS, unit_of
 from registry.web import rendering
@@ -20,6 +31,8 @@ from registry.web.registry_database import RegistryDatabase
 from registry.web.tabular import CSV, csv_lines
 
 PAGE_SIZE = 100
+BELLS_A_PAGE = 3
+"""Bells a page holds of a view that is put together bell by bell."""
 ROWS_AT_ONCE = 500
 
 
@@ -55,7 +68,7 @@ class TablePage:
     table: Annotated[Table, "What it is."]
     columns: Annotated[list[ColumnHelp], "Its columns in words."]
     rows: Annotated[list[Row], "The rows of this page."]
-    total: Annotated[int, "Rows that meet the filters."]
+    total: Annotated[int | None, "Rows that meet the filters; None where a page holds all of some bells."]
     filters: Annotated[dict[str, str], "Columns that were asked to hold a value."]
     at: Annotated[int, "Number of this page."]
     pages: Annotated[int, "Number of pages."]
@@ -80,7 +93,13 @@ def table_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     """
     table = _table(conn, ask)
     filters = _filters(table, ask)
-    total = count_rows(conn, table, filters)
+    if table.name in BELL_BY_BELL and not filters:
+        total, pages = None, max(-(-count_bells(conn) // BELLS_A_PAGE), 1)
+        rows = read_bells_rows(conn, table, BELLS_A_PAGE, (ask.page() - 1) * BELLS_A_PAGE)
+    else:
+        total = count_rows(conn, table, filters)
+        pages = max(-(-total // PAGE_SIZE), 1)
+        rows = read_rows(conn, table, filters, PAGE_SIZE, (ask.page() - 1) * PAGE_SIZE)
     return rendering.page(
         ask,
         "table",
@@ -88,11 +107,11 @@ def table_page(conn: sqlite3.Connection, ask: Ask) -> Response:
             title=table.name,
             table=table,
             columns=[_in_words(column) for column in table.columns],
-            rows=read_rows(conn, table, filters, PAGE_SIZE, (ask.page() - 1) * PAGE_SIZE),
+            rows=rows,
             total=total,
             filters=filters,
             at=ask.page(),
-            pages=max(-(-total // PAGE_SIZE), 1),
+            pages=pages,
         ),
     )
 

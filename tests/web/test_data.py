@@ -94,3 +94,18 @@ def test_units_stand_beside_their_columns(get) -> None:
     html = get("/data/dimensions").text
     assert "<code>mouth_diameter_mm</code></th><td>real</td><td>mm</td>" in html
     assert "<code>remarks</code></th><td>text</td><td></td>" in html
+
+
+def test_facts_are_read_bell_by_bell(get) -> None:
+    """Pages and files of the newest facts hold every row once, in one order, bell after bell."""
+    whole = get("/data/current_fact.json").json()
+    keys = [(row["bell_id"], row["section"], row["field"]) for row in whole]
+    assert keys == sorted(set(keys))
+    bells = list(dict.fromkeys(row["bell_id"] for row in whole))
+    first = get("/data/current_fact").text
+    assert "All rows of three bells a page" in first
+    for bell in bells[:3]:
+        assert f'href="/bell/{bell}"' in first
+        alone = get(f"/data/current_fact.json?bell_id={bell}").json()
+        assert alone == [row for row in whole if row["bell_id"] == bell]
+    assert get("/data/current_fact?page=999").status_code == 200
