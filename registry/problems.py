@@ -115,6 +115,7 @@ CATALOGUE: dict[str, tuple[Level, str]] = {
     "note-against-frequency": (W, "the note name and the frequency disagree"),
     "clapper-against-bell": (W, "the clapper does not fit the bell"),
     "absent-part-measured": (W, "a part that is not there, or was not seen, has measures"),
+    "words-where-none": (W, "a bell said to bear no words has some on the form"),
     "crown-contradiction": (W, "two statements on the crown exclude each other"),
     "ringing-contradiction": (W, "two statements on the ringing do not go together"),
     "pit-against-thickness": (E, "a pit is deeper than the wall it is in"),

@@ -46,6 +46,7 @@ BELL_RULES: tuple[BellRule, ...] = (
     rules_history.status_allows_what_was_measured,
     rules_history.claims_name_their_source,
     rules_inscriptions.signs_have_their_partners,
+    rules_inscriptions.where_there_are_none_no_words_are_read,
     rules_sizes.sizes_fit_the_mouth,
     rules_sizes.readings_bear_out_the_diameter,
     rules_sizes.mass_fits_the_size,

@@ -25,6 +25,28 @@ def signs_have_their_partners(_form: Form, path: Path, bell: BellEntry) -> Itera
             yield Found((*path, "inscriptions", index), "transcription", finding)
 
 
+OF_WORDS = ("transcription", "expansion", "translation", "language", "lettering", "letter_height_mm")
+"""Fields that only an inscription can have."""
+
+
+def where_there_are_none_no_words_are_read(_form: Form, path: Path, bell: BellEntry) -> Iterator[Found]:
+    """Expect that a bell said to bear no words has none on the form, in this entry or another."""
+    worded = [each.number for each in bell.inscriptions if each.legibility != "none"]
+    for index, inscription in enumerate(bell.inscriptions):
+        if inscription.legibility != "none":
+            continue
+        named = [name for name in OF_WORDS if getattr(inscription, name) is not None]
+        if named or worded:
+            others = [f"inscription {number}" for number in worded]
+            finding = Finding(
+                "words-where-none",
+                "none, and " + ", ".join([*named, *others]),
+                "none there, or words that are there",
+                "correct the legibility, or delete what belongs to no words",
+            )
+            yield Found((*path, "inscriptions", index), "legibility", finding)
+
+
 def _shown(text: str, problem: SignProblem) -> str:
     """Show a sign with what stands around it, and say where."""
     line = text.count("\n", 0, problem.at)
