@@ -59,7 +59,7 @@ def test_nothing_happens_after_the_end(tmp_path: Path, event: str, late: bool) -
     """A bell that was recast cannot be turned later; pieces of it can be found."""
     write(tmp_path, "a.yaml", document("a", bell("gate-old", OLD), written="1790", day="2020-01-01"))
     write(tmp_path, "b.yaml", document("b", bell("gate-old", told("recast", "1640", event)), written="1900"))
-    expected = [("event-after-end", "b", "turned 1850 in b, and recast-into by 1788-12-31")]
+    expected = [("event-after-end", "b", "turned 1850 in b, and recast into gate-new by 1788-12-31")]
     assert codes(tmp_path) == (expected if late else [])
 
 
