@@ -98,6 +98,8 @@ _DOT_RUN = re.compile(rf"[{re.escape(_DOTS)}](?: ?[{re.escape(_DOTS)}])*")
 _DASH_RUN = re.compile(rf"[{re.escape(_DASHES)}](?: ?[{re.escape(_DASHES)}])*")
 _CROSS_RUN = re.compile(r"\+{3,}")
 _COUNTED = re.compile(rf"\[[ {re.escape(_DOTS + _DASHES)}±~]*(?:ca?\.?|circa)?[ ±~]*(\d{{1,3}})[^\w\]]*\]")
+_NOTE = re.compile(r"[\[(] ?(?:sic ?!?|!+|\?+) ?[\])]", re.IGNORECASE)
+"""What the editor says to the reader, and no one cast."""
 _LINE = re.compile(r"[=⸗¬\u00ad]?[ \t]*(\r?\n|\|\||//|‖|\||/)")
 _MODIFIERS = re.compile("[\u02b9-\u02df\u02ec-\u02ff]")
 """Apostrophes, half colons and their like, which Unicode counts among letters."""
@@ -141,7 +143,7 @@ class _Parser:
                 yield Piece(Kind.LETTER, self.text[at], at, at + 1, self.status)
                 at += 1
                 continue
-            piece = self._line(at) or self._gap(at)
+            piece = self._note(at) or self._line(at) or self._gap(at)
             if piece is not None:
                 yield piece
                 at = piece.end
@@ -166,6 +168,11 @@ class _Parser:
             and self.text[at].isalnum()
             and (at + 1 == len(self.text) or self.text[at + 1] < _FIRST_MARK)
         )
+
+    def _note(self, at: int) -> Piece | None:
+        """Read ``[!]`` or ``(sic)``."""
+        found = _NOTE.match(self.text, at)
+        return None if found is None else Piece(Kind.POINT, found[0], at, found.end())
 
     def _line(self, at: int) -> Piece | None:
         """Read the end of a line or field; one with letters close on both sides goes through a word."""

@@ -70,5 +70,6 @@ def _sign(piece: Piece, *, in_reading: bool) -> str | None:
         case Kind.SEAM:
             return ""
         case Kind.POINT if in_reading:
-            return "" if piece.text in "?!" and piece.status is not Status.CLEAR else piece.text
+            doubt = piece.text in "?!" and piece.status is not Status.CLEAR
+            return "" if doubt or len(piece.text) > 1 else piece.text
     return None
