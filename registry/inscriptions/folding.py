@@ -60,10 +60,11 @@ def keys_of(word: tuple[str, ...]) -> tuple[Key, ...]:
     word : tuple of str
         Its letters, each with its marks; ``GAP`` for lost ones, one of ``STOPS`` at its end.
     """
-    keys = {key.text: key for key in reversed(_readings(word))}
-    if not keys:
+    found = _readings(word)
+    if not found:
         return ()
-    first = _settled(_readings(word)[0])
+    first = _settled(found[0])
+    keys = {key.text: key for key in reversed(found)}
     return (first, *(key for key in reversed(keys.values()) if key.text != first.text))
 
 
@@ -124,6 +125,7 @@ def _readings(word: tuple[str, ...]) -> list[Key]:
     return [key for key in found if key.text]
 
 
+@lru_cache(maxsize=1 << 12)
 def _letter(sign: str, *, names: bool = False) -> _Letter:
     """Read one letter with its marks."""
     if sign == GAP:
