@@ -14,8 +14,10 @@ from registry.resources import copy_missing, shipped_folder
 
 PORT = 8321
 HOST = "127.0.0.1"
-SHOWN = ("surveys", "vellmark.geojson", "founders.yaml", "README.md")
-"""What of the sample data is copied; the faulty forms stay where they are."""
+LOADED = ("surveys", "vellmark.geojson", "founders.yaml")
+"""What of the sample data is loaded: forms, regions, founders."""
+SHOWN = (*LOADED, "README.md")
+"""What of it is copied; the faulty forms stay where they are."""
 
 
 @click.command(epilog="\b\nExample:\n  soundbow demo")
@@ -41,9 +43,9 @@ def command(context: click.Context, folder: Path, port: int | None, no_serve: bo
     for name in SHOWN:
         copy_missing(sample / name, folder / name)
     registry = folder / "registry.db"
-    forms = folder / SHOWN[0]
+    forms = folder / LOADED[0]
     make_recordings(forms)
-    report = load([forms, folder / SHOWN[1]], registry, progress=progress_bar())
+    report = load([folder / name for name in LOADED], registry, progress=progress_bar())
     click.echo("\n".join(summary(report, registry)))
     if report.problems:
         click.echo(f"The forms have {len(report.problems)} things to look at: soundbow check {forms}")
