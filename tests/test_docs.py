@@ -16,6 +16,7 @@ from registry.cli.group import COMMANDS, DONE, ended, soundbow
 from registry.model.fields import Quantity, section_fields
 from registry.model.survey import Survey
 from registry.problems import CATALOGUE, Level
+from registry.questions.parameters import PARAMETERS
 from registry.units import FIELD_UNITS
 
 README = (CHECKOUT / "README.md").read_text(encoding="utf-8")
@@ -48,6 +49,23 @@ def test_glossary_is_the_model(golden) -> None:
     begin, end = "<!-- glossary -->\n", "<!-- end of glossary -->"
     text = path.read_text(encoding="utf-8")
     before, rest = text.split(begin)
+    golden(path, before + begin + "\n".join(lines) + "\n" + end + rest.split(end)[1])
+
+
+def test_every_part_of_a_question_is_documented(golden) -> None:
+    """docs/asking.md lists every part of a link in its order, with its option and what it asks."""
+    otherwise = {"text": "the words themselves", "area": "`--within`", "sort": "`--sort`, `--reverse`"}
+    lines = ["| in a link | option | asks | several |", "|---|---|---|---|"]
+    for parameter in PARAMETERS:
+        option = f"`{parameter.option}`" if parameter.option else otherwise[parameter.name]
+        unit = f" [{parameter.unit}]" if parameter.unit else ""
+        asks = (parameter.help or parameter.title).rstrip(".")
+        codes = getattr(parameter.kind, "codes", ()) if parameter.name != "formula" else ()
+        words = f": {', '.join(f'`{code}`' for code in codes)}" if codes else ""
+        lines.append(f"| `{parameter.name}` | {option} | {asks}{unit}{words} | {'yes' * parameter.many} |")
+    path = CHECKOUT / "docs" / "asking.md"
+    begin, end = "<!-- parameters -->\n", "<!-- end of parameters -->"
+    before, rest = path.read_text(encoding="utf-8").split(begin)
     golden(path, before + begin + "\n".join(lines) + "\n" + end + rest.split(end)[1])
 
 

@@ -10,6 +10,8 @@ from registry.derive.castings import Dated, castings, spread
 from registry.derive.law import law_of
 from registry.derive.reach import Reach, reach_of
 from registry.derive.survival import survival
+from registry.geography.areas import Area, write_area
+from registry.geography.hull import Hull
 from registry.store.search import Search
 from registry.store.statistics import (
     FounderBells,
@@ -80,6 +82,7 @@ REACH_COLUMNS = {
     "median_km": "median distance of the bells",
     "farthest_km": "greatest distance",
     "hull_km2": "area of the convex hull of the towers; empty below three towers or beyond 5000 km",
+    "hull": "corners of the hull in the spelling of an area to ask for: longitude,latitude",
     "unplaced": "bells without coordinates",
 }
 MASSES_COLUMNS = {
@@ -199,6 +202,7 @@ def _reach(statistics: Statistics, most: int | None) -> Table:
                 "median_km": round(reach.median_km, 3),
                 "farthest_km": round(reach.farthest_km, 3),
                 "hull_km2": round(reach.hull.area_km2, 3) if reach.hull else None,
+                "hull": _outline(reach.hull),
                 "unplaced": founder.unplaced,
             }
         )
@@ -221,6 +225,13 @@ def _reach(statistics: Statistics, most: int | None) -> Table:
         " of the towers, its area that of the geodesic polygon (Karney 2013).",
         beside,
     )
+
+
+def _outline(hull: Hull | None) -> str | None:
+    """Write the corners of a hull as an area to ask for."""
+    if hull is None:
+        return None
+    return write_area(Area(((tuple((east, north) for north, east in hull.corners),),)))
 
 
 def _masses(statistics: Statistics, _most: int | None) -> Table:
