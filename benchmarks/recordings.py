@@ -25,6 +25,7 @@ os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")  # before numpy is loaded: fi
 
 import numpy as np
 import second_synthesis as second
+import soundfile
 import synthesis as first
 from synthesis import NAMES, Bell, Mode, Samples
 
@@ -216,6 +217,9 @@ def seconds_a_minute() -> Iterator[tuple[str, float]]:
     """Measure the analysis of one minute, and the whole command, each the best of three, on one core."""
     bell = next(bell for bell in first.published_bells() if "Albert" in bell.title)
     random = np.random.default_rng(1)
+    wet = first.in_a_room(
+        first.ringing(first.modes_of(bell, random), RATE_HZ, 60.0), RATE_HZ, random, 1.5, 0.5
+    )
     one_core = {**os.environ, "OPENBLAS_NUM_THREADS": "1", "OMP_NUM_THREADS": "1"}
     with TemporaryDirectory() as folder:
         for title, strokes, rate_hz, channels in (
@@ -227,6 +231,10 @@ def seconds_a_minute() -> Iterator[tuple[str, float]]:
             modes = second.modes_by_chance(bell, random)
             file = Path(folder) / f"{strokes}.wav"
             file.write_bytes(second.recorded(modes, random, recorder, 60.0 / strokes))
+            if strokes == 1:
+                room = Path(folder) / "room.wav"
+                soundfile.write(room, first.to_full_scale(wet), RATE_HZ, subtype="PCM_16")
+                yield "one stroke in a room: read and analysed", _best_of_three(partial(_analysed, room))
             yield f"{title}: read and analysed", _best_of_three(partial(_analysed, file))
             command = [sys.executable, "-m", "registry", "sound", str(file), "--format", "json"]
             whole = partial(subprocess.run, command, env=one_core, capture_output=True, check=True)

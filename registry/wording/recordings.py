@@ -141,7 +141,7 @@ def _recording(
         changes,
         temperatures,
         row["signs"],
-        next((value["version"] for value in values.values()), None),
+        next((each["version"] for each in values.values() if each.get("method") == "recording"), None),
     )
 
 

@@ -44,7 +44,7 @@ def sounding_of(samples: Samples, rate_hz: float, stroke: Stroke) -> Sounding:
     later_by_s = min(rules["share"] * seconds, rules["most_s"])
     if not early.reverberant or seconds < rules["shortest_s"]:
         return early
-    return with_later(early, sounding_in(stretch[round(later_by_s * rate) :], rate), later_by_s)
+    return with_later(early, sounding_in(stretch[round(later_by_s * rate) :], rate, wholly=True), later_by_s)
 
 
 def with_later(early: Sounding, late: Sounding, later_by_s: float) -> Sounding:
@@ -63,7 +63,10 @@ def with_later(early: Sounding, late: Sounding, later_by_s: float) -> Sounding:
         The partials of ``early``, with the levels they had at the blow.
     """
     partials = [_surer(each, late.partials, later_by_s) for each in early.partials]
-    return early._replace(partials=tuple(sorted(partials, key=lambda each: each.tone.frequency_hz)))
+    return early._replace(
+        partials=tuple(sorted(partials, key=lambda each: each.tone.frequency_hz)),
+        followed_s=max(early.followed_s, later_by_s + late.followed_s),
+    )
 
 
 def _surer(early: PartialTone, late: Sequence[PartialTone], later_by_s: float) -> PartialTone:

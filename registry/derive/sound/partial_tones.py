@@ -116,15 +116,20 @@ def stretch_of(samples: Samples, rate_hz: float, stroke: Stroke) -> tuple[Real, 
     return whole - float(np.mean(whole)), rate
 
 
-def sounding_in(stretch: Real, rate_hz: float) -> Sounding:
-    """Measure the partials in what is followed of a stroke: found in its first seconds, measured on all."""
+def sounding_in(stretch: Real, rate_hz: float, *, wholly: bool = False) -> Sounding:
+    """Measure the partials in what is followed of a stroke: found in its first seconds, measured on all.
+
+    A reverberant stroke is measured on its first seconds alone unless ``wholly``: it will be again, later.
+    """
     enough = round(limits("stroke_followed")["searched_s"] * rate_hz)
     head = stretch[: _fast_length(min(len(stretch), enough))]
     fitted = searched(head, rate_hz)
     explained = fitted.explained()
-    if len(stretch) > 1.3 * len(head):
+    told = _sorted_out(fitted, *explained)
+    if len(stretch) > 1.3 * len(head) and (wholly or not told.reverberant):
         fitted = continued(stretch[: _fast_length(len(stretch))], rate_hz, fitted)
-    return _sorted_out(fitted, *explained)
+        told = _sorted_out(fitted, *explained)
+    return told
 
 
 def _sorted_out(fitted: Fitted, tonal_share: float, left_over: float) -> Sounding:
