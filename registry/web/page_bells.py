@@ -12,6 +12,7 @@ from registry.model.pitch import read_note
 from registry.questions import link_of
 from registry.questions.link import Pairs
 from registry.questions.parameters import BY_NAME
+from registry.store.dictionary import read_table
 from registry.store.facets import FacetValue, facets
 from registry.store.mark import mark_of
 from registry.store.pages import Row
@@ -127,7 +128,11 @@ def bells_page(conn: sqlite3.Connection, ask: Ask) -> Response:
 
 def bells_csv(conn: sqlite3.Connection, ask: Ask) -> Response:
     """Give all bells found as CSV."""
-    return as_csv(find_bells(conn, asked_plainly(ask).query).rows, "bells.csv")
+    query = asked_plainly(ask).query
+    table = read_table(conn, "bell_current")
+    columns = [column.name for column in table.columns] if table else []
+    measured = query.near is not None or query.nearest is not None
+    return as_csv(find_bells(conn, query).rows, "bells.csv", columns + ["distance_km"] * measured)
 
 
 def bells_json(conn: sqlite3.Connection, ask: Ask) -> Response:

@@ -12,9 +12,12 @@ from registry.store.pages import Row
 CSV = "text/csv; charset=utf-8; header=present"
 
 
-def as_csv(rows: Sequence[Row], name: str) -> Response:
-    """Make an answer of CSV (RFC 4180) with the column names in the first line."""
-    columns = list(rows[0]) if rows else ["id"]
+def as_csv(rows: Sequence[Row], name: str, columns: Sequence[str] = ("id",)) -> Response:
+    """Make an answer of CSV (RFC 4180) with the column names in the first line.
+
+    ``columns`` are those of a table without rows.
+    """
+    columns = list(rows[0]) if rows else list(columns)
     text = csv_lines([columns]) + csv_lines([[row[column] for column in columns] for row in rows])
     headers = {"content-disposition": f'attachment; filename="{name}"', "cache-control": "no-cache"}
     return Response(text, 200, headers, CSV)

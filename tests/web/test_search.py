@@ -109,7 +109,9 @@ def test_result_of_nothing_is_still_a_table(get) -> None:
     """No bell found gives a page that says so, and empty files that can be read."""
     assert "No bell matches" in get("/bells?text=nonesuch").text
     assert get("/bells.json?text=nonesuch").json()["bells"] == []
-    assert get("/bells.csv?text=nonesuch").status_code == 200
+    for place in ("", "&near=0,0,5"):
+        nothing = get(f"/bells.csv?text=nonesuch{place}").text.splitlines()
+        assert nothing == get(f"/bells.csv?{place.replace('0,0,5', '0,0,20004')}").text.splitlines()[:1]
     assert "beyond the last one" in get("/bells?page=99").text
     assert get("/bells?page=-3").status_code == get("/bells?page=x").status_code == 200
 
