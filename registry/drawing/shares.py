@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-LEFT, RIGHT, TOP, BOTTOM = 44.0, 10.0, 12.0, 28.0
+LEFT, RIGHT, TOP, BOTTOM = 44.0, 20.0, 12.0, 28.0
 
 
 class ShareSeen(NamedTuple):
