@@ -59,8 +59,8 @@ def life_shown(events: Sequence[Row], stays: Sequence[Row], cast_date: str | Non
         The day to which what lasts is drawn.
     """
     told = merged(events)
-    if cast_date and not any(event.row["kind"] == "cast" for event in told):
-        told = [_casting(cast_date), *told]
+    if cast_date:
+        told = _with_casting(told, cast_date)
     numbered: list[Told] = []
     for event in told:
         placed = event.days != Validity()
@@ -79,21 +79,22 @@ def life_shown(events: Sequence[Row], stays: Sequence[Row], cast_date: str | Non
     )
 
 
-def _casting(cast_date: str) -> LifeEvent:
-    empty = dict.fromkeys(
-        (
-            "place",
-            "tower",
-            "actor",
-            "other_bell",
-            "turned_by_deg",
-            "source",
-            "certainty",
-            "remarks",
-            "survey_id",
-        )
-    )
-    return LifeEvent({**empty, "kind": "cast", "date": cast_date, "as_written": {}}, (), contradicted=False)
+def _with_casting(told: list[LifeEvent], cast_date: str) -> list[LifeEvent]:
+    """Put the date of casting before the events, unless one tells the same; mark those that exclude it."""
+    days = days_of(cast_date)
+    castings = [event for event in told if event.row["kind"] == "cast"]
+    if any(event.days.overlaps(days) for event in castings):
+        return told
+    names = ("place", "tower", "actor", "other_bell", "turned_by_deg", "source", "certainty", "remarks")
+    row: Row = {
+        **dict.fromkeys(names),
+        "survey_id": None,
+        "kind": "cast",
+        "date": cast_date,
+        "as_written": {},
+    }
+    rest = [event._replace(contradicted=True) if event in castings else event for event in told]
+    return [LifeEvent(row, (), contradicted=bool(castings)), *rest]
 
 
 def year_of(text: str | None) -> float | None:

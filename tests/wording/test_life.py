@@ -79,3 +79,13 @@ def test_a_casting_told_as_an_event_is_not_told_twice() -> None:
     """Where an event tells the casting, the date of casting adds no second one."""
     shown = life_shown([event("cast", "1788-08-19")], [], "1788", TODAY)
     assert [told.event.row["date"] for told in shown.events] == ["1788-08-19"]
+
+
+def test_a_casting_that_excludes_the_date_of_casting_is_marked() -> None:
+    """An event of casting in another year than the date given stands beside it, and both are marked."""
+    shown = life_shown([event("cast", "1510"), event("turned", "1900")], [], "1500", TODAY)
+    assert [(told.event.row["date"], told.event.contradicted) for told in shown.events] == [
+        ("1500", True),
+        ("1510", True),
+        ("1900", False),
+    ]
