@@ -45,20 +45,34 @@ class WeighedRow(NamedTuple):
     mass_basis: str | None
 
 
-def read_spans(search: Search) -> dict[str, list[Span]]:
-    """Give by bell the years its date may mean; none where it is undated."""
-    spans: dict[str, list[Span]] = {row[0]: [] for row in search.select("bell.id", search.conditions)}
-    for bell_id, first, last in search.conn.execute(
-        "SELECT bell_id, earliest_year, latest_year FROM cast_span ORDER BY bell_id, ordinal"
+class DatedBells(NamedTuple):
+    """By bell the spans of years its date may mean, none where it is undated, and what has become of it."""
+
+    spans: dict[str, tuple[Span, ...]]
+    statuses: dict[str, str | None]
+
+
+def read_dated(search: Search) -> DatedBells:
+    """Give dates and fates of the bells that meet a question."""
+    spans: dict[str, tuple[Span, ...]] = {}
+    statuses: dict[str, str | None] = {}
+    of_sets: list[str] = []
+    for bell_id, status, cast_date, first, last in search.select(
+        "bell.id, bell.status, bell.cast_date, bell.cast_earliest_year, bell.cast_latest_year",
+        search.conditions,
     ):
-        if bell_id in spans:
-            spans[bell_id].append((first, last))
-    return spans
-
-
-def read_statuses(search: Search) -> dict[str, str | None]:
-    """Give by bell what has become of it."""
-    return dict(search.select("bell.id, bell.status", search.conditions).fetchall())
+        statuses[bell_id] = status
+        spans[bell_id] = ((first, last),) if cast_date else ()
+        if cast_date and cast_date[0] in "[{":
+            of_sets.append(bell_id)
+            spans[bell_id] = ()
+    for bell_id, first, last in search.conn.execute(
+        "SELECT bell_id, earliest_year, latest_year FROM cast_span"
+        " WHERE bell_id IN (SELECT value FROM json_each(?)) ORDER BY bell_id, ordinal",
+        (to_json(of_sets),),
+    ):
+        spans[bell_id] += ((first, last),)
+    return DatedBells(spans, statuses)
 
 
 def read_founders(search: Search) -> tuple[list[FounderBells], int]:

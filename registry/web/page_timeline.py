@@ -11,7 +11,7 @@ from registry.drawing.lifespans import BellSpan, LifespansDrawing, lifespans_dra
 from registry.questions.link import Pairs
 from registry.store.pages import Row
 from registry.store.search import Search
-from registry.store.statistics import read_spans
+from registry.store.statistics import read_dated
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.bell_questions import Question, asked, shown
@@ -47,13 +47,13 @@ def timeline_page(conn: sqlite3.Connection, ask: Ask) -> Response:
     without: list[Row] = []
     total = 0
     if search.total <= MOST_ROWS:
-        spans = read_spans(search)
+        spans = read_dated(search).spans
         rows = search.rows()
         told = [
             BellSpan(
                 row["id"],
                 row["name"] or row["id"],
-                tuple(spans[row["id"]]),
+                spans[row["id"]],
                 date_words(row["cast_date"]) or "undated",
             )
             for row in rows

@@ -17,9 +17,8 @@ from registry.store.statistics import (
     FounderBells,
     TowerBells,
     WeighedRow,
+    read_dated,
     read_founders,
-    read_spans,
-    read_statuses,
     read_towers_of,
     read_weighed,
     read_workshops,
@@ -126,11 +125,11 @@ class Statistics:
 
     def __init__(self, search: Search) -> None:
         self.search = search
-        self._spans = cache(lambda: read_spans(search))
+        self._dated = cache(lambda: read_dated(search))
         self.spread = cache(self._spread)
         self.reaches = cache(self._reaches)
         self.castings = cache(lambda: castings(self.spread(DECADE), DECADE))
-        self.survival = cache(lambda: survival(self.spread(PERIOD), read_statuses(search), PERIOD))
+        self.survival = cache(lambda: survival(self.spread(PERIOD), self._dated().statuses, PERIOD))
         self.founders = cache(lambda: read_founders(search))
         self.weighed = cache(lambda: read_weighed(search))
 
@@ -140,7 +139,7 @@ class Statistics:
 
     def _spread(self, years: int) -> Dated:
         """Spread the bells over periods."""
-        return spread(self._spans(), years)
+        return spread(self._dated().spans, years)
 
     def _reaches(self, most: int | None = None) -> list[FounderReach]:
         """Measure how far the bells of founders went, those with most bells first."""

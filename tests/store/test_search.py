@@ -18,6 +18,7 @@ from registry.questions.query import BellQuery, years_of
 from registry.store.database import open_registry
 from registry.store.facets import facets
 from registry.store.search import SORTS, FoundBells, Search, find_bells
+from registry.store.statistics import read_dated
 
 
 @pytest.fixture(scope="module")
@@ -228,3 +229,18 @@ def test_the_sample_is_found_by_every_word_of_its_names(sample_registry: Path) -
                 if row[field]:
                     found = find_bells(connection, BellQuery(text=row[field], limit=None))
                     assert row["id"] in ids(found), (row["id"], row[field])
+
+
+def test_dates_and_fates_for_statistics(conn: sqlite3.Connection) -> None:
+    """A date gives its span, a set one for each member, an open end None, and no date nothing at all."""
+    spans, statuses = read_dated(Search(conn, BellQuery()))
+    assert spans == {
+        "a-1": ((1499, 1499),),
+        "a-2": ((1520, 1529),),
+        "a-3": ((1480, 1480), (1520, 1520)),
+        "b-1": ((1600, None),),
+        "b-2": (),
+        "c-1": (),
+    }
+    assert (statuses["a-1"], statuses["a-3"], statuses["b-2"]) == ("hanging", None, "unknown")
+    assert read_dated(Search(conn, BellQuery(tower_id="c"))).spans == {"c-1": ()}
