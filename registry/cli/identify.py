@@ -7,7 +7,7 @@ from pathlib import Path
 import click
 
 from registry.cli.identify_form import joined, record_of_form
-from registry.cli.identify_sheet import Answered, as_data, as_sheet
+from registry.cli.identify_sheet import as_sheet
 from registry.cli.options import Command, format_option, registry_option
 from registry.cli.registry_file import opened
 from registry.cli.rows import as_json
@@ -17,6 +17,7 @@ from registry.derive.identity.telling import FIELDS, WORDS, Told, read_told
 from registry.model.vocabulary import vocabulary
 from registry.store.identity import read_named, read_records, read_transcriptions
 from registry.wording.identity import Stated
+from registry.wording.identity_data import Answered, answer_data
 
 HELP = {
     "mouth_diameter_mm": "Outer diameter at the lip, in mm or with its unit.",
@@ -115,7 +116,7 @@ def command(
         for each in answer.candidates
     }
     answered = Answered(answer, named, stated, further, open_bits(answer), len(others))
-    click.echo(as_json(as_data(answered)) if answer_as == "json" else as_sheet(answered), nl=False)
+    click.echo(as_json(answer_data(answered)) if answer_as == "json" else as_sheet(answered), nl=False)
 
 
 def _told(written: dict[str, str]) -> Told:

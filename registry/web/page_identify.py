@@ -18,6 +18,7 @@ from registry.store.pages import Row
 from registry.web import rendering
 from registry.web.asking import Ask
 from registry.web.registers import register_of, twins_at_hand, twins_of
+from registry.wording import identity_data
 from registry.wording.identity import (
     CAUTIONS,
     FACTS,
@@ -112,32 +113,11 @@ def identify_json(conn: sqlite3.Connection, ask: Ask) -> Response:
         return rendering.as_json({"problems": [fault._asdict() for fault in page.faults]}, 422)
     if answer is None:
         return rendering.as_json({"problems": [{"expected": "at least one fact", "remedy": "tell one"}]}, 422)
-    named = read_named(conn, [each.bell_id for each in answer.candidates])
-    return rendering.as_json(
-        {
-            "records": page.records,
-            "compared": list(answer.compared),
-            "believed_unregistered": answer.unregistered,
-            "status_counts": answer.by_status,
-            "none": answer.none,
-            "candidates": [
-                {
-                    "bell_id": each.bell_id,
-                    "name": named[each.bell_id]["name"],
-                    "probability": each.probability,
-                    "factors": [
-                        {"fact": line["fact"], "bits": round(line["bits"], 3), "says": line["says"]}
-                        for line in factor_lines(each.factors)
-                    ],
-                }
-                for each in answer.candidates
-                if each.bell_id in named
-            ],
-            "rest": answer.rest,
-            "next": [{"fact": each.fact, "expected_bits": round(each.bits, 3)} for each in further],
-            "caution": " ".join(CAUTIONS),
-        }
+    ids = [each.bell_id for each in answer.candidates]
+    told = identity_data.Answered(
+        answer, read_named(conn, ids), _stated(conn, ids), further, open_bits(answer), page.records
     )
+    return rendering.as_json(identity_data.answer_data(told))
 
 
 def _page(conn: sqlite3.Connection, ask: Ask) -> tuple[IdentifyPage, Answer | None, list[Next]]:
