@@ -255,5 +255,5 @@ def _degrees(value: float, hemispheres: str) -> str:
     if hemispheres == "EW":
         value = (value + 180.0) % 360.0 - 180.0 or 0.0
     text = f"{abs(value):.3f}".rstrip("0").rstrip(".")
-    side = hemispheres[0] if value > 0 else hemispheres[1] if value < 0 else ""
+    side = hemispheres[value < 0] if 0 < abs(value) < 180 else ""
     return f"{text}°{side}"
