@@ -264,6 +264,14 @@ ANY_KIN = st.builds(
     st.none() | st.floats(0.01, 5000.0),
     st.builds(Tolerances, st.floats(0.0, 50.0), st.floats(0.0, 60.0), st.floats(0.0, 50.0)),
 )
+ANY_TEXT = st.builds(
+    DatedText,
+    st.sampled_from(["cast-text", "inscription:1"]),
+    st.sampled_from(["s1", "s2"]),
+    st.text("mdclxvij°^ .|[](){}0123456789anoCDIMXV⟦⟧", max_size=30) | st.text(max_size=20),
+    st.integers(900, 2100),
+    st.none() | words("year_begins"),
+)
 ANY_FACTS = st.builds(
     BellFacts,
     st.just("b"),
@@ -300,6 +308,7 @@ ANY_FACTS = st.builds(
     told(within("soundbow_thickness_mm")),
     st.none() | ANY_SECTION,
     st.none() | ANY_KIN,
+    st.lists(ANY_TEXT, max_size=2).map(tuple),
 )
 
 KINDRED = kindred_of(
