@@ -81,9 +81,16 @@ finding (kind, bell_id, tower_id, survey_id, first_value, second_value, third_va
     UNION ALL
     SELECT
         'disagreement', disagreement.bell_id, present.tower_id, disagreement.survey_id, disagreement.field,
-        iif(typeof(disagreement.value) = 'real', printf('%g', disagreement.value), disagreement.value),
+        iif(typeof(disagreement.value) = 'real', printf('%g', disagreement.value), disagreement.value) || unit.sign,
         iif(typeof(disagreement.other_value) = 'real', printf('%g', disagreement.other_value), disagreement.other_value)
+            || unit.sign
     FROM disagreement
+    JOIN (
+        SELECT '_mm' AS ending, ' mm' AS sign
+        UNION ALL SELECT '_kg', ' kg'
+        UNION ALL SELECT '_hz', ' Hz'
+        UNION ALL SELECT '', ''
+    ) AS unit ON unit.ending = iif(substr(disagreement.field, -3) IN ('_mm', '_kg', '_hz'), substr(disagreement.field, -3), '')
     JOIN present ON present.id = disagreement.bell_id
     UNION ALL
     SELECT 'protection-unknown', NULL, id, last_survey_id, NULL, NULL, NULL

@@ -103,7 +103,7 @@ def test_disagreements_are_shown(loaded: Any) -> None:
         database, "SELECT disagrees, other_value FROM current_fact WHERE field = 'mouth_diameter_mm'"
     ) == [(1, 1250)]
     assert rows(database, "SELECT what FROM attention WHERE kind = 'disagreement'") == [
-        ("Surveys disagree on mouth_diameter_mm: 1180, earlier 1250.",)
+        ("Surveys disagree on mouth_diameter_mm: 1180 mm, earlier 1250 mm.",)
     ]
 
 
