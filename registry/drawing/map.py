@@ -9,7 +9,15 @@ from math import ceil, cos, floor, log10, radians
 from typing import NamedTuple
 
 from registry.drawing.map_outline import outline_path
-from registry.drawing.map_symbols import LETTER_WIDTH, Group, Label, PlacedTower, grouped, labels_for
+from registry.drawing.map_symbols import (
+    LETTER_WIDTH,
+    Group,
+    Label,
+    PlacedTower,
+    TowerOnMap,
+    grouped,
+    labels_for,
+)
 
 KM_PER_DEGREE = 111.195
 """Of a great circle on a sphere of radius 6371.0088 km, the mean radius of the earth (IUGG)."""
@@ -42,17 +50,6 @@ class View(NamedTuple):
     def centre(self) -> tuple[float, float]:
         """Longitude and latitude of the middle."""
         return (self.west + self.east) / 2, (self.south + self.north) / 2
-
-
-class TowerOnMap(NamedTuple):
-    """A tower to be drawn; ``attention`` is 0 for none to 3 for grave."""
-
-    id: str
-    name: str
-    latitude_deg: float
-    longitude_deg: float
-    bells: int
-    attention: int
 
 
 class Frame(NamedTuple):

@@ -1,19 +1,25 @@
 """The signs on the map: towers, groups of towers too near to tell apart, and names where they fit."""
 
-from __future__ import annotations
-
 from collections.abc import Sequence
 from math import sqrt
-from typing import TYPE_CHECKING, NamedTuple
-
-if TYPE_CHECKING:
-    from registry.drawing.map import TowerOnMap
+from typing import NamedTuple
 
 NEAR = 32.0
 """Signs nearer than this [drawing units] become one group: a finger could not choose between them."""
 LETTER_WIDTH = 6.6
 LABEL_HEIGHT = 15.0
 MOST_LABELS = 60
+
+
+class TowerOnMap(NamedTuple):
+    """A tower to be drawn; ``attention`` is 0 for none to 3 for grave."""
+
+    id: str
+    name: str
+    latitude_deg: float
+    longitude_deg: float
+    bells: int
+    attention: int
 
 
 class PlacedTower(NamedTuple):
@@ -49,7 +55,7 @@ class Label(NamedTuple):
     text: str
 
 
-Point = tuple["TowerOnMap", float, float]
+Point = tuple[TowerOnMap, float, float]
 
 
 def grouped(points: Sequence[Point]) -> tuple[tuple[PlacedTower, ...], tuple[Group, ...]]:

@@ -4,8 +4,9 @@ import sqlite3
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from registry.drawing.map import TowerOnMap, View, view_around
+from registry.drawing.map import View, view_around
 from registry.drawing.map_outline import rings_of
+from registry.drawing.map_symbols import TowerOnMap
 from registry.geography.areas import shapes_of
 from registry.geography.circles import circle_outline
 from registry.questions import BellQuery

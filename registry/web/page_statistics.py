@@ -10,7 +10,8 @@ from datasette.utils.asgi import Response
 
 from registry.derive.law import law_of
 from registry.drawing.bars import TimelineDrawing
-from registry.drawing.map import MapDrawing, TowerOnMap, map_drawing
+from registry.drawing.map import MapDrawing, map_drawing
+from registry.drawing.map_symbols import TowerOnMap
 from registry.drawing.masses import BandPoint, MassDrawing, WeighedBell, mass_drawing
 from registry.drawing.shares import SharesDrawing, ShareSeen, shares_drawing
 from registry.store.mark import mark_of

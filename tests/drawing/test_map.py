@@ -4,8 +4,9 @@ from math import cos, radians
 
 import pytest
 
-from registry.drawing.map import Frame, TowerOnMap, View, fitted, map_drawing, moved, together, view_around
+from registry.drawing.map import Frame, View, fitted, map_drawing, moved, together, view_around
 from registry.drawing.map_outline import outline_path, rings_of
+from registry.drawing.map_symbols import TowerOnMap
 from registry.geography import distance_m
 
 
