@@ -15,6 +15,7 @@ from typing import NamedTuple, TypeVar
 from registry.forms.across import footprint
 from registry.forms.check import check_bytes, check_file
 from registry.geography import Region
+from registry.intake.collector import collector_paused
 from registry.intake.dates_as_cast import DATE_RULES
 from registry.model.footprint import Footprint
 from registry.problems import Problem
@@ -61,6 +62,7 @@ class Rules(NamedTuple):
     regions: tuple[Region, ...] = ()
 
 
+@collector_paused()
 def prepare(tasks: Sequence[Task], rules: Rules, *, with_rows: bool) -> list[Prepared]:
     """Read and check some forms, and turn those without errors into rows if they are wanted."""
     prepared = []

@@ -10,6 +10,7 @@ from registry import __version__
 from registry.derive.bell import derive_bell
 from registry.derive.condition.listing import judged_in_short
 from registry.derive.size_and_note import kindred_of
+from registry.intake.collector import collector_paused
 from registry.intake.founders import FoundersFile
 from registry.intake.preparing import Prepared
 from registry.intake.regions import RegionFile
@@ -107,4 +108,5 @@ class Writer:
             write.touch_all(self.conn)
             write.state(self.conn, "derivation", derivation())
             write.state(self.conn, "program_version", __version__)
-        return refresh(self.conn, computing, judged_in_short)
+        with collector_paused():
+            return refresh(self.conn, computing, judged_in_short)
