@@ -8,7 +8,6 @@ stands for lost letters.
 import re
 import unicodedata
 from collections import defaultdict
-from collections.abc import Sequence
 from functools import cache, lru_cache
 from itertools import product
 from typing import NamedTuple
@@ -195,7 +194,8 @@ def _spread(text: str, letters: int) -> Key:
     return Key(text, tuple(place * letters // len(text) for place in range(len(text))))
 
 
-def run_together(keys: Sequence[Key]) -> Key:
+@lru_cache(maxsize=4096)
+def run_together(keys: tuple[Key, ...]) -> Key:
     """Put words together as one, so that it does not matter how they were parted."""
     text = "".join(key.text for key in keys)
     return _folded(Key(text, tuple(origin for key in keys for origin in key.origins)), whole=False)

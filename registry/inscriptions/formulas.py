@@ -6,7 +6,7 @@ stand in their order: half of its letters and two words at least, or three words
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise, permutations
 from typing import Any, NamedTuple
 
@@ -139,6 +139,7 @@ def _by_key() -> dict[str, tuple[int, ...]]:
     return {key: tuple(sorted(numbers)) for key, numbers in found.items()}
 
 
+@lru_cache(maxsize=4096)
 def recognise(text: str) -> tuple[Recognised, ...]:
     """Find the formulas in an inscription, or in a question; each once, where most of it stands."""
     best: dict[str, Recognised] = {}
@@ -289,7 +290,7 @@ def _standing(keys: frozenset[str], word: Word) -> int:
                 return len(other)
             if GAP in key:
                 most = max(most, word.standing if fits(key, other) else 0)
-            elif alike(key, other, freely=True):
+            elif abs(len(key) - len(other)) <= 1 and alike(key, other, freely=True):
                 most = max(most, len(other))
     if most or word.is_damaged or not LEAST_SUSPENDED <= len(word.letters) <= MOST_SUSPENDED:
         return most
@@ -343,5 +344,5 @@ def _joined(wording: _Wording) -> tuple[str, ...]:
     needed = [key for key, optional in zip(firsts, wording.optional, strict=True) if not optional]
     orders = permutations(firsts) if wording.free else (firsts, needed)
     whole = ("".join(words) for words in orders)
-    joined = (run_together([Key(each, tuple(range(len(each))))]).text for each in whole)
+    joined = (run_together((Key(each, tuple(range(len(each)))),)).text for each in whole)
     return tuple(dict.fromkeys(each for each in joined if len(each) >= RUN_LETTERS))

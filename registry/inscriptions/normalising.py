@@ -87,7 +87,7 @@ class Normalised(NamedTuple):
     @property
     def joined(self) -> Key:
         """The first keys without spaces: for words that stand together, or are parted otherwise."""
-        return run_together([Key(word.keys[0], word.origins) for word in self.words])
+        return run_together(tuple(Key(word.keys[0], word.origins) for word in self.words))
 
 
 @lru_cache(maxsize=4096)

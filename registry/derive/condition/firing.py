@@ -1,5 +1,6 @@
 """Asking the rules of the facts: each rule that fires keeps the fact it saw and its words, filled in."""
 
+from collections import defaultdict
 from collections.abc import Sequence
 from typing import NamedTuple
 
@@ -28,15 +29,22 @@ def fire(rules: Sequence[Rule], facts: Sequence[Fact], book: Rulebook) -> tuple[
     book : Rulebook
         For the words of values.
     """
-    words = {fact.name: fact.value for fact in facts if isinstance(fact.value, str)}
+    if not rules:
+        return ()
+    words: dict[str, str] = {}
+    named: defaultdict[str, list[Fact]] = defaultdict(list)
+    for fact in facts:
+        named[fact.name].append(fact)
+        if isinstance(fact.value, str):
+            words[fact.name] = fact.value
     fired: list[Fired] = []
     for rule in rules:
         if any(words.get(name) not in wanted for name, wanted in rule.given.items()):
             continue
         fired += [
             Fired(rule, fact, _filled(rule.found, rule, fact, book), rule.do)
-            for fact in facts
-            if fact.name == rule.fact and _fires(rule, fact)
+            for fact in named.get(rule.fact, ())
+            if _fires(rule, fact)
         ]
     said = {(each.rule.id, each.fact) for each in fired}
     return tuple(each for each in fired if not any((name, each.fact) in said for name in each.rule.unless))

@@ -132,7 +132,7 @@ def grade_bell(history: Sequence[BellSeen], book: Rulebook | None = None) -> Bel
 
 
 def _grade(component: Component, facts: Sequence[Fact], visits: Sequence[BellSeen], book: Rulebook) -> Grade:
-    of_component = [rule for rule in book.rules if book.facts[rule.fact].component == component.name]
+    of_component = book.of_component.get(component.name, ())
     fired = fire([rule for rule in of_component if rule.grades is not None], facts, book)
     asides = fire([rule for rule in of_component if rule.grades is None], facts, book)
     own = [fact for fact in facts if book.facts[fact.name].component == component.name]

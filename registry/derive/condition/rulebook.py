@@ -122,7 +122,10 @@ class Component(NamedTuple):
 
 
 class Rulebook(NamedTuple):
-    """All that ``condition.yaml`` lays down; ``settings`` holds the sections that are plain numbers."""
+    """All that ``condition.yaml`` lays down; ``settings`` holds the sections that are plain numbers.
+
+    ``of_component`` has the rules once more, by the component that their fact belongs to.
+    """
 
     version: int
     pattern: str
@@ -131,6 +134,7 @@ class Rulebook(NamedTuple):
     ringing: Mapping[str, Mapping[str, str]]
     facts: Mapping[str, FactKind]
     rules: tuple[Rule, ...]
+    of_component: Mapping[str, tuple[Rule, ...]]
     settings: Mapping[str, Any]
 
 
@@ -176,6 +180,7 @@ def read_rulebook(text: str) -> Rulebook:
         data.pop("ringing"),
         facts,
         rules,
+        {name: tuple(rule for rule in rules if facts[rule.fact].component == name) for name in components},
         data,
     )
 

@@ -1,6 +1,7 @@
 """Where in a running inscription a date stands, and which years it can mean."""
 
 from collections.abc import Iterator
+from functools import lru_cache
 from itertools import islice, product
 
 from registry.derive.dating.date_words import CENTURIES, LABELS, MINIMS, STROKES, UNIT_BEHIND
@@ -20,9 +21,14 @@ REGULAR_ENOUGH = 1.6
 def expression_readings(text: str, this_year: int) -> Iterator[Reading]:
     """Find every date in figures, Roman numerals or words, and give every year it can mean."""
     for expanded in (True, False) if "(" in text else (True,):
-        tokens = with_joined_words(tokens_of(text, expanded=expanded))
-        for run in runs_of(tokens):
+        for run in _runs_in(text, expanded=expanded):
             yield from _readings_of(run, this_year)
+
+
+@lru_cache(maxsize=4096)
+def _runs_in(text: str, *, expanded: bool) -> tuple[Run, ...]:
+    """Find the runs of a text: the same for every year, and one text is read at the check and for each survey."""
+    return tuple(runs_of(with_joined_words(tokens_of(text, expanded=expanded))))
 
 
 def _readings_of(run: Run, this_year: int) -> Iterator[Reading]:

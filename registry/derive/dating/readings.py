@@ -85,7 +85,13 @@ def read_date(text: str, this_year: int, circa_years: int = 0) -> DateRead:
     return DateRead(text, tuple(in_order(likely or found)), chronogram(text), edtf)
 
 
-def _republican(text: str) -> Iterator[Reading]:
+@lru_cache(maxsize=4096)
+def _republican(text: str) -> tuple[Reading, ...]:
+    """Give the years of the French Republic that a text names, whatever the year of the survey."""
+    return tuple(_years_of_the_republic(text))
+
+
+def _years_of_the_republic(text: str) -> Iterator[Reading]:
     """Read years of the French Republic, which began on 22 to 24 September 1792.
 
     Source: decree of the Convention of 5 October 1793, from memory.
