@@ -1,7 +1,6 @@
 """Asking the rules of the facts: each rule that fires keeps the fact it saw and its words, filled in."""
 
-from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from registry.derive.condition.fact import Fact
@@ -17,37 +16,34 @@ class Fired(NamedTuple):
     do: str
 
 
-def fire(rules: Sequence[Rule], facts: Sequence[Fact], book: Rulebook) -> tuple[Fired, ...]:
+def fire(rules: Sequence[Rule], facts: Mapping[str, Sequence[Fact]], book: Rulebook) -> tuple[Fired, ...]:
     """Ask rules of facts.
 
     Parameters
     ----------
     rules : sequence of Rule
         The rules to ask.
-    facts : sequence of Fact
-        All facts of the bell, also those that rules only take as given.
+    facts : mapping of str to sequence of Fact
+        All facts of the bell by their names, also those that rules only take as given.
     book : Rulebook
         For the words of values.
     """
-    if not rules:
-        return ()
-    words: dict[str, str] = {}
-    named: defaultdict[str, list[Fact]] = defaultdict(list)
-    for fact in facts:
-        named[fact.name].append(fact)
-        if isinstance(fact.value, str):
-            words[fact.name] = fact.value
     fired: list[Fired] = []
     for rule in rules:
-        if any(words.get(name) not in wanted for name, wanted in rule.given.items()):
+        if any(_word(facts.get(name, ())) not in wanted for name, wanted in rule.given.items()):
             continue
         fired += [
             Fired(rule, fact, _filled(rule.found, rule, fact, book), rule.do)
-            for fact in named.get(rule.fact, ())
+            for fact in facts.get(rule.fact, ())
             if _fires(rule, fact)
         ]
     said = {(each.rule.id, each.fact) for each in fired}
     return tuple(each for each in fired if not any((name, each.fact) in said for name in each.rule.unless))
+
+
+def _word(facts: Sequence[Fact]) -> str | None:
+    """Give the last word that facts of one name tell; None where they tell no word."""
+    return next((fact.value for fact in reversed(facts) if isinstance(fact.value, str)), None)
 
 
 def _fires(rule: Rule, fact: Fact) -> bool:

@@ -6,7 +6,8 @@ of the parts that safety hangs on, never an average. No missing measurement of t
 grade better, and no earlier visit can.
 """
 
-from collections.abc import Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -106,11 +107,15 @@ def grade_bell(history: Sequence[BellSeen], book: Rulebook | None = None) -> Bel
     if not history:
         raise ValueError("a bell that no survey tells of cannot be graded")
     rules = book or rulebook()
-    facts = facts_of(history, rules)
+    facts: defaultdict[str, list[Fact]] = defaultdict(list)
+    own: defaultdict[str, list[Fact]] = defaultdict(list)
+    for fact in facts_of(history, rules):
+        facts[fact.name].append(fact)
+        own[rules.facts[fact.name].component].append(fact)
     hung = hangs(history)
     components = [each for each in rules.components.values() if hung or not each.hung]
     visits = visits_of(history)
-    grades = tuple(_grade(each, facts, visits, rules) for each in components)
+    grades = tuple(_grade(each, own[each.name], facts, visits, rules) for each in components)
     critical = [grade for grade in grades if rules.components[grade.component].safety_critical]
     ringing = ringing_advice(
         [each for grade in grades for each in grade.fired],
@@ -131,11 +136,17 @@ def grade_bell(history: Sequence[BellSeen], book: Rulebook | None = None) -> Bel
     )
 
 
-def _grade(component: Component, facts: Sequence[Fact], visits: Sequence[BellSeen], book: Rulebook) -> Grade:
+def _grade(
+    component: Component,
+    own: Sequence[Fact],
+    facts: Mapping[str, Sequence[Fact]],
+    visits: Sequence[BellSeen],
+    book: Rulebook,
+) -> Grade:
+    """Grade a component by its own facts and by those of the whole bell, by name, that its rules look at."""
     of_component = book.of_component.get(component.name, ())
     fired = fire([rule for rule in of_component if rule.grades is not None], facts, book)
     asides = fire([rule for rule in of_component if rule.grades is None], facts, book)
-    own = [fact for fact in facts if book.facts[fact.name].component == component.name]
     not_known = [fact for fact in own if not fact.complete and not book.facts[fact.name].aside]
     if component.never_complete:
         not_known.append(Fact("access_hazard", None, complete=False, why=component.never_complete))

@@ -27,7 +27,7 @@ def expression_readings(text: str, this_year: int) -> Iterator[Reading]:
 
 @lru_cache(maxsize=4096)
 def _runs_in(text: str, *, expanded: bool) -> tuple[Run, ...]:
-    """Find the runs of a text: the same for every year, and one text is read at the check and for each survey."""
+    """Find the runs of a text, the same for every year: the check and each survey ask for them again."""
     return tuple(runs_of(with_joined_words(tokens_of(text, expanded=expanded))))
 
 
