@@ -283,18 +283,26 @@ def _in_order(wording: _Wording, words: Sequence[Word]) -> dict[int, _Placed]:
 
 def _standing(keys: frozenset[str], word: Word) -> int:
     """Count the letters that stand of a word of a formula: all, what damage left, what is not cut off."""
+    return _letters_standing(keys, word.keys, word.letters, word.standing, word.is_damaged)
+
+
+@lru_cache(maxsize=1 << 15)
+def _letters_standing(
+    keys: frozenset[str], of_word: tuple[str, ...], signs: tuple[str, ...], standing: int, is_damaged: bool
+) -> int:
+    """Do so for a word wherever it stands: bells have few words, and every formula asks after each."""
     most = 0
-    for key in word.keys:
+    for key in of_word:
         for other in keys:
             if key == other:
                 return len(other)
             if GAP in key:
-                most = max(most, word.standing if fits(key, other) else 0)
+                most = max(most, standing if fits(key, other) else 0)
             elif abs(len(key) - len(other)) <= 1 and alike(key, other, freely=True):
                 most = max(most, len(other))
-    if most or word.is_damaged or not LEAST_SUSPENDED <= len(word.letters) <= MOST_SUSPENDED:
+    if most or is_damaged or not LEAST_SUSPENDED <= len(signs) <= MOST_SUSPENDED:
         return most
-    starts = [each for each in beginnings(word.letters) if len(each) >= LEAST_SUSPENDED]
+    starts = [each for each in beginnings(signs) if len(each) >= LEAST_SUSPENDED]
     return max((len(each) for each in starts for other in keys if other.startswith(each)), default=0)
 
 

@@ -90,10 +90,11 @@ _OPENERS = {
 }
 _CLOSERS = {closer: opener for opener, (closer, _) in _OPENERS.items()}
 _RANK = {status: rank for rank, status in enumerate(Status)}
-_FIRST_MARK = "\u0300"
 _UNDERDOT, _TIES = "\u0323", "\u0361\u035c"
 _DASHES = "-\u2010\u2011\u2012\u2013\u2014\u2015\u2212"
 _DOTS = ".·․‧•"
+_PLAIN = re.compile("(?:[0-9A-Za-z](?![\u0300-\U0010ffff]))+")
+"""Letters and digits without marks: most are, and need no closer look."""
 _DOT_RUN = re.compile(rf"[{re.escape(_DOTS)}](?: ?[{re.escape(_DOTS)}])*")
 _DASH_RUN = re.compile(rf"[{re.escape(_DASHES)}](?: ?[{re.escape(_DASHES)}])*")
 _CROSS_RUN = re.compile(r"\+{3,}")
@@ -139,9 +140,11 @@ class _Parser:
     def pieces(self) -> Iterator[Piece]:
         at = 0
         while at < len(self.text):
-            if self._is_plain(at):
-                yield Piece(Kind.LETTER, self.text[at], at, at + 1, self.status)
-                at += 1
+            plain = _PLAIN.match(self.text, at)
+            if plain is not None:
+                for place, letter in enumerate(plain[0], start=at):
+                    yield Piece(Kind.LETTER, letter, place, place + 1, self.status)
+                at = plain.end()
                 continue
             piece = self._note(at) or self._line(at) or self._gap(at)
             if piece is not None:
@@ -160,14 +163,6 @@ class _Parser:
             at = piece.end
         for sign, where in self.open:
             self.problems.append(SignProblem(where, sign, f"{sign} is not closed by {_OPENERS[sign][0]}"))
-
-    def _is_plain(self, at: int) -> bool:
-        """Say whether a letter without marks stands here: most do, and need no closer look."""
-        return (
-            self.text[at].isascii()
-            and self.text[at].isalnum()
-            and (at + 1 == len(self.text) or self.text[at + 1] < _FIRST_MARK)
-        )
 
     def _note(self, at: int) -> Piece | None:
         """Read ``[!]`` or ``(sic)``."""

@@ -1,6 +1,7 @@
 """What is kept of the words of a bell, so that it is found by them in any spelling."""
 
 from collections.abc import Iterable, Iterator
+from functools import lru_cache
 from typing import Any
 
 from registry.inscriptions.answers import BACKWARDS
@@ -57,18 +58,21 @@ def _normalised(history: BellHistory) -> Iterator[Row]:
         if text is None:
             continue
         for backwards in (False, True)[: 1 + (row["direction"] in BACKWARDS)]:
-            normal = normalise(text, backwards=backwards)
-            letters = letters_on_bell(text).text
-            yield (
-                history.bell_id,
-                row["survey_id"],
-                row["number"],
-                int(backwards),
-                " ".join("|".join(word.keys) for word in normal.words),
-                normal.joined.text,
-                letters[::-1] if backwards else letters,
-                int(any(word.most is None for word in normal.words)),
-            )
+            kept = _kept(text, backwards=backwards)
+            yield history.bell_id, row["survey_id"], row["number"], int(backwards), *kept
+
+
+@lru_cache(maxsize=4096)
+def _kept(text: str, *, backwards: bool) -> tuple[str, str, str, int]:
+    """Give the words of an inscription, all as one, its letters, and whether uncounted ones are lost."""
+    normal = normalise(text, backwards=backwards)
+    letters = letters_on_bell(text).text
+    return (
+        " ".join("|".join(word.keys) for word in normal.words),
+        normal.joined.text,
+        letters[::-1] if backwards else letters,
+        int(any(word.most is None for word in normal.words)),
+    )
 
 
 def _formulas(history: BellHistory) -> Iterator[Row]:
