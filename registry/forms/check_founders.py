@@ -1,6 +1,7 @@
 """A file of founders checked: its bytes in, the founders or everything that is wrong with it out."""
 
 import hashlib
+import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import NamedTuple
@@ -20,8 +21,8 @@ from registry.model.survey import Written
 from registry.model.validity import read_validity
 from registry.problems import Level, Problem
 
-AT_START = b"form: soundbow founders"
-"""How the line begins that makes a YAML file one of founders, whatever its version."""
+_AT_START = re.compile(rb"""\{?\s*["']?form["']?\s*:\s+["']?soundbow\s+founders\b""")
+"""How the line begins that makes a YAML file one of founders, in any version and spelling of YAML."""
 
 
 class Reference(NamedTuple):
@@ -46,13 +47,15 @@ class CheckedFounders(NamedTuple):
 
 
 def is_founders_file(path: Path) -> bool:
-    """Say whether a file calls itself one of founders; False where it cannot be read."""
+    """Say whether a file calls itself one of founders; False where it cannot be read, or is a pipe."""
+    if not path.is_file():
+        return False
     try:
         with path.open("rb") as file:
             start = file.read(8192)
     except OSError:
         return False
-    return any(line.startswith(AT_START) for line in start.removeprefix(b"\xef\xbb\xbf").splitlines())
+    return any(_AT_START.match(line) for line in start.removeprefix(b"\xef\xbb\xbf").splitlines())
 
 
 def check_founders_file(path: Path, file: str) -> CheckedFounders:

@@ -9,6 +9,7 @@ own, and all but one of them name that one as ``version_of``.
 import json
 import re
 import reprlib
+import unicodedata
 from typing import Any, NamedTuple
 
 from registry.geography.rings import Border, BorderError, border_of
@@ -33,22 +34,32 @@ class Region(NamedTuple):
 
 
 class RegionFault(NamedTuple):
-    """One thing wrong in a region file: where, what was read, what belongs there, what to do."""
+    """One thing wrong in a region file: where, what was read, what belongs there, what to do.
+
+    ``line`` and ``column`` tell where a file ends to be JSON; they are 0 where ``path`` tells the place.
+    """
 
     path: str
     read: str
     expected: str
     remedy: str
+    line: int = 0
+    column: int = 0
 
 
 class RegionError(ValueError):
-    """Everything wrong in a region file, problem code ``bad-region``."""
+    """Everything wrong in a region file, problem code ``bad-region``.
+
+    ``times`` are the times of validity as written, each with its path: they are not read here, and may be
+    wrong as well.
+    """
 
     code = "bad-region"
 
-    def __init__(self, faults: list[RegionFault]) -> None:
+    def __init__(self, faults: list[RegionFault], times: dict[str, str]) -> None:
         super().__init__("; ".join(f"{fault.path}: expected {fault.expected}" for fault in faults[:5]))
         self.faults = faults
+        self.times = times
 
 
 def read_regions(text: str) -> list[Region]:
@@ -67,12 +78,13 @@ def read_regions(text: str) -> list[Region]:
     reader = _RegionReader()
     regions = reader.read(text)
     if reader.faults:
-        raise RegionError(reader.faults)
+        raise RegionError(reader.faults, reader.times)
     return regions
 
 
-_IDENTIFIER = re.compile("[a-z0-9]+(-[a-z0-9]+)*").fullmatch
+_IDENTIFIER = re.compile("(?=.{1,80}$)[a-z0-9]+(-[a-z0-9]+)*").fullmatch
 LONGEST_WORD = 100
+LONGEST_NAME = 200
 _WGS84 = ("CRS84", "EPSG::4326", "EPSG:4326")
 
 
@@ -82,13 +94,22 @@ class _RegionReader:
     def __init__(self) -> None:
         self.faults: list[RegionFault] = []
         self.seen: dict[str, str] = {}
+        self.times: dict[str, str] = {}
 
-    def fault(self, path: str, read: object, expected: str, remedy: str) -> None:
-        self.faults.append(RegionFault(path, reprlib.repr(read), expected, remedy))
+    def fault(
+        self, path: str, read: object, expected: str, remedy: str, at: tuple[int, int] = (0, 0)
+    ) -> None:
+        shown = "nothing" if read is None else reprlib.repr(read)
+        self.faults.append(RegionFault(path, shown, expected, remedy, *at))
 
     def read(self, text: str) -> list[Region]:
         try:
             data = json.loads(text, parse_constant=_refuse_constant, object_pairs_hook=_refuse_repeats)
+        except json.JSONDecodeError as error:
+            here = text[error.pos : error.pos + 20] or None
+            wanted, remedy = "JSON text (RFC 8259)", f"mend the file there: {error.msg}"
+            self.fault("", here, wanted, remedy, (error.lineno, error.colno))
+            return []
         except ValueError as error:
             self.fault("", text[:20], "JSON text (RFC 8259)", f"mend the file: {error}")
             return []
@@ -122,7 +143,14 @@ class _RegionReader:
             self.seen[id_] = path
         if not isinstance(name, str) or not name.strip():
             self.fault(f"{path}.properties.name", name, "a name", "add the name of the region")
+        elif len(name.strip()) > LONGEST_NAME:
+            wanted = f"a name of at most {LONGEST_NAME} characters"
+            self.fault(f"{path}.properties.name", name, wanted, "shorten it")
+        else:
+            self.visible(f"{path}.properties.name", name)
         kind, valid = (self.word(path, properties, key) for key in ("kind", "valid"))
+        if valid:
+            self.times[f"{path}.properties.valid"] = valid
         parent, version = (self.other_region(path, properties, key, id_) for key in ("parent", "version_of"))
         border = self.geometry(f"{path}.geometry", feature.get("geometry"))
         if border is None:
@@ -139,7 +167,15 @@ class _RegionReader:
             wanted = f"text of at most {LONGEST_WORD} characters"
             self.fault(f"{path}.properties.{key}", value, wanted, f"write it as text, or leave {key} out")
             return ""
-        return value.strip()
+        return value.strip() if self.visible(f"{path}.properties.{key}", value) else ""
+
+    def visible(self, path: str, text: str) -> bool:
+        """Refuse characters that no one can see: they would be stored, or could not be."""
+        hidden = next((sign for sign in text.strip() if _is_hidden(sign)), "")
+        if hidden:
+            remedy = "delete it, and write what was meant"
+            self.fault(path, f"U+{ord(hidden):04X} in {text}", "characters that can be seen", remedy)
+        return not hidden
 
     def other_region(self, path: str, properties: dict[str, Any], key: str, own: object) -> str:
         value = properties.get(key)
@@ -203,6 +239,11 @@ def _refuse_repeats(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
     if len(members) < len(pairs):
         raise ValueError("a member stands twice in one object")
     return members
+
+
+def _is_hidden(sign: str) -> bool:
+    """Say whether a character is a control, half of a pair, or steers others; joiners of letters are none."""
+    return unicodedata.category(sign) in ("Cc", "Cf", "Cs", "Zl", "Zp") and sign not in "\u200c\u200d"
 
 
 def _is_position(position: object) -> bool:

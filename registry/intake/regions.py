@@ -144,23 +144,22 @@ def _doubts(
         )
 
 
-def _validity_problems(task: Task, regions: Sequence[Region]) -> tuple[Problem, ...]:
-    """Tell which times of validity cannot be read."""
+def _validity_problems(task: Task, times: Mapping[str, str]) -> tuple[Problem, ...]:
+    """Tell which times of validity, by their paths, cannot be read."""
     problems = []
-    for place, region in enumerate(regions):
+    for path, valid in times.items():
         try:
-            read_validity(region.valid)
+            read_validity(valid)
         except EdtfError as error:
-            path = f"features[{place}].properties.valid"
-            problems.append(
-                Problem(task.shown, 0, 0, error.code, path, region.valid, error.expected, error.remedy)
-            )
+            problems.append(Problem(task.shown, 0, 0, error.code, path, valid, error.expected, error.remedy))
     return tuple(problems)
 
 
 def _read(task: Task) -> RegionFile:
     data = task.data
     if not task.stored:
+        if task.path.exists() and not task.path.is_file():
+            return _refused(task, "file-not-a-form", "a device or pipe", "copy it into a file first")
         try:
             with task.path.open("rb") as stream:
                 data = stream.read(LARGEST_BYTES + 1)
@@ -177,11 +176,21 @@ def _read(task: Task) -> RegionFile:
         return _refused(task, "text-encoding", "bytes that are not UTF-8", "save it as UTF-8")
     except RegionError as error:
         problems = tuple(
-            Problem(task.shown, 0, 0, error.code, fault.path, fault.read, fault.expected, fault.remedy)
+            Problem(
+                task.shown,
+                fault.line,
+                fault.column,
+                error.code,
+                fault.path,
+                fault.read,
+                fault.expected,
+                fault.remedy,
+            )
             for fault in error.faults
         )
-        return RegionFile(task, "", b"", (), problems)
-    problems = _validity_problems(task, regions)
+        return RegionFile(task, "", b"", (), (*problems, *_validity_problems(task, error.times)))
+    times = {f"features[{place}].properties.valid": region.valid for place, region in enumerate(regions)}
+    problems = _validity_problems(task, times)
     kept = () if problems else tuple(regions)
     return RegionFile(task, hashlib.sha256(data).hexdigest(), data, kept, problems)
 

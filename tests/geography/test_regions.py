@@ -185,6 +185,28 @@ def test_faults_are_named_by_their_place(faulty: object, path: str) -> None:
     assert faults(collection(faulty)) == [path]
 
 
+@pytest.mark.parametrize("hidden", ["\ud800", "\x00", "\n", "\u202e", "\u2028"], ids=ascii)
+def test_names_hold_what_can_be_seen(hidden: str) -> None:
+    """Controls, halves of pairs (RFC 8259, 8.2, lets them in) and turned text are refused; joiners stay."""
+    wrong = feature("vale", properties={"name": f"The {hidden}Vale", "kind": f"a{hidden}b"})
+    assert faults(collection(wrong)) == ["features[0].properties.name", "features[0].properties.kind"]
+    assert only(collection(feature("vale", "می\u200cخواهم"))).name == "می\u200cخواهم"
+
+
+def test_ids_and_names_have_a_length() -> None:
+    """An id is as long as one in a form may be, 80 characters, and a name 200."""
+    assert only(collection(feature("v" * 80, "V" * 200))).id == "v" * 80
+    too_long = collection(feature("v" * 81, "V" * 201))
+    assert faults(too_long) == ["features[0].id", "features[0].properties.name"]
+
+
+def test_text_that_ends_to_be_json_is_named_by_line_and_column() -> None:
+    """The place where a file cannot be read on is that of the parser."""
+    with pytest.raises(RegionError) as caught:
+        read_regions('{"type": "FeatureCollection",\n "features": [}')
+    assert [(fault.line, fault.column, fault.read) for fault in caught.value.faults] == [(2, 15, "'}'")]
+
+
 def test_everything_wrong_is_told_at_once() -> None:
     """All faults of all features are listed, in the order of the file."""
     text = collection(feature("A", ""), feature(), feature("vale", "Again"), 5, feature("b", "B", [[0, 0]]))

@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from specimens import write
 
+from registry.intake import check
 from registry.intake.files import find_files, is_below, located, source_path
 
 
@@ -83,3 +84,12 @@ def test_being_below_a_folder(tmp_path: Path) -> None:
     """A file lies below its folder and all folders above, and not below one whose name begins alike."""
     assert is_below(tmp_path / "forms" / "a.yaml", [tmp_path])
     assert not is_below(tmp_path / "forms-old" / "a.yaml", [tmp_path / "forms"])
+
+
+def test_pipes_are_refused_and_not_waited_for(tmp_path: Path) -> None:
+    """A pipe among the files, whatever it is called, is named as one; nobody waits for what it may bring."""
+    for name in ("pipe.yaml", "pipe.geojson"):
+        os.mkfifo(tmp_path / name)
+    assert [(each.code, each.read) for each in check([tmp_path], jobs=1).problems] == [
+        ("file-not-a-form", "a device or pipe")
+    ] * 2

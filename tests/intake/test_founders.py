@@ -202,6 +202,21 @@ def test_another_version_of_the_form_is_refused(tmp_path: Path) -> None:
     assert (problem.code, problem.expected) == ("unknown-form", "form: soundbow founders 1")
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        'form: "soundbow founders 1"\nfounders: [{id: smith, name: Ada Smith}]\n',
+        "'form':   soundbow founders 1 # mine\nfounders: [{id: smith, name: Ada Smith}]\n",
+        "{form: soundbow founders 1, founders: [{id: smith, name: Ada Smith}]}\n",
+        "founders: [{id: smith, name: Ada Smith}]\nform: soundbow founders 1\n",
+    ],
+)
+def test_the_form_is_known_in_every_spelling_of_yaml(tmp_path: Path, database: Path, text: str) -> None:
+    """A file that an editor wrote anew, with quotes or other spaces, is still one of founders."""
+    assert run(write(tmp_path, "f.yaml", text), into=database).problems == ()
+    assert rows(database, "SELECT name FROM founder") == [("Ada Smith",)]
+
+
 def test_a_changed_file_takes_the_place_of_the_earlier_one(tmp_path: Path, database: Path) -> None:
     """Founders that are no longer told lose their names and bells; the order of loading does not matter."""
     forms = write(

@@ -199,6 +199,16 @@ def test_times_that_cannot_be_read(tmp_path: Path, database: Path, valid: str, c
     assert not database.exists()
 
 
+def test_times_are_told_with_all_else(tmp_path: Path) -> None:
+    """A time that cannot be read is named though other things are wrong in the file."""
+    wrong = feature("Vale", (1, 51, 4, 54), valid="1918/1815")
+    report = check([write_regions(tmp_path, "all.geojson", wrong)], jobs=1, today=TODAY)
+    assert [(each.code, each.path) for each in report.problems] == [
+        ("bad-region", "features[0].id"),
+        ("bad-date", "features[0].properties.valid"),
+    ]
+
+
 def test_references_between_regions_are_judged(tmp_path: Path) -> None:
     """Parents that are not loaded or go in a circle, and versions of versions, are told, and load."""
     features = (
