@@ -16,6 +16,10 @@ if TYPE_CHECKING:
     from registry.recordings import Recording
 
 
+COLDEST_C, HOTTEST_C = -50, 60
+"""Temperatures a bell can have when it is heard, as in the form."""
+
+
 class Heard(NamedTuple):
     """What came of one file: the recording and its analysis as far as it got, and what is wrong with it."""
 
@@ -40,7 +44,9 @@ class Heard(NamedTuple):
     "--material", type=click.Choice(list(vocabulary("material").terms)), default="bronze", show_default=True
 )
 @click.option(
-    "--temperature-c", type=float, help="Temperature of the bell in degrees Celsius; kept with the result."
+    "--temperature-c",
+    callback=read_in("c"),
+    help="Temperature of the bell, in °C or with its unit; kept with the result.",
 )
 @format_option("text", "json")
 @click.pass_context
@@ -60,6 +66,10 @@ def command(
     """
     if mouth_diameter_mm is not None and len(files) > 1:
         raise click.UsageError("--mouth-diameter-mm is the size of one bell: give one recording with it.")
+    if temperature_c is not None and not COLDEST_C <= temperature_c <= HOTTEST_C:
+        raise click.UsageError(
+            f"--temperature-c {temperature_c:g} °C: expected {COLDEST_C} to {HOTTEST_C} °C; check the unit."
+        )
     given = {"mouth_diameter_mm": mouth_diameter_mm, "material": material, "temperature_c": temperature_c}
     progress = progress_bar("recordings") if len(files) > 1 else None
     heard = []

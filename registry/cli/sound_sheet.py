@@ -15,6 +15,12 @@ if TYPE_CHECKING:
     from registry.recordings import Recording
 
 WIDTH = 100
+FINEST_HZ = 0.001
+"""The last digit that is shown of a frequency."""
+CLOCK = (
+    "± is how far the recording itself leaves the frequency open, 9 times in 10. The clock of the recorder "
+    "comes on top: 50 millionths off is 0.1 cent (common practice, no source)."
+)
 
 
 def as_text(recording: "Recording", analysis: "SoundAnalysis") -> str:
@@ -60,6 +66,8 @@ def _partials(analysis: "SoundAnalysis") -> Iterator[str]:
         yield _line("–", tone)
     if any(each.answer == "doubtful" for each in analysis.partials):
         yield "? doubtful: it stands where published bells have none, or another name is as likely"
+    if analysis.partials or analysis.unnamed:
+        yield fill(CLOCK, WIDTH)
     if not analysis.partials:
         yield fill(
             "No name is given: the tones are not surely those of a bell of conventional shape "
@@ -80,9 +88,14 @@ def _line(name: str, partial: "PartialTone") -> str:
         apart = cents_between(other.frequency_hz, tone.frequency_hz)
         pair = f"{other.frequency_hz:.3f} Hz ({apart:+.1f} c, {other.level_db - tone.level_db:+.0f} dB)"
     return (
-        f"{name:16}{tone.frequency_hz:11.3f} {tone.frequency_half_hz:7.3f}"
+        f"{name:16}{tone.frequency_hz:11.3f} {_half(tone.frequency_half_hz):>7}"
         f"{note.scientific:>12}{t60:>8}{partial.level_db:7.1f}  {pair}"
     ).rstrip()
+
+
+def _half(half_hz: float) -> str:
+    """Write half an interval; one too narrow to be shown is not nothing."""
+    return f"{half_hz:.3f}" if half_hz >= FINEST_HZ else f"<{FINEST_HZ:g}"
 
 
 def _notes(analysis: "SoundAnalysis") -> Iterator[str]:
@@ -116,6 +129,8 @@ def _note(label: str, derived: "Derived | None", none: str) -> Iterator[str]:
         yield fill(f"{label:13}none: {derived.note}", WIDTH, subsequent_indent=" " * 13)
         return
     value = f"{derived.value:.3f} Hz ({note_of(derived.value).scientific})"
-    yield f"{label:13}{value}, {derived.level * 100:g} % from {derived.low:.3f} to {derived.high:.3f}"
+    narrow = derived.high - derived.low < 2 * FINEST_HZ
+    where = f"within {FINEST_HZ:g} Hz" if narrow else f"from {derived.low:.3f} to {derived.high:.3f}"
+    yield f"{label:13}{value}, {derived.level * 100:g} % {where}"
     if derived.note:
         yield fill(derived.note, WIDTH, initial_indent=" " * 13, subsequent_indent=" " * 13)

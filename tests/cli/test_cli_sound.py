@@ -61,6 +61,29 @@ def test_a_size_that_no_bell_has_is_wrong_usage(soundbow: Any, recorded: Path, s
     assert soundbow("sound", recorded, "--mouth-diameter-mm", size).code == USAGE
 
 
+@pytest.mark.parametrize("temperature", ["nan", "inf", "-400", "300", "warm"])
+def test_a_temperature_that_no_bell_has_is_wrong_usage(
+    soundbow: Any, recorded: Path, temperature: str
+) -> None:
+    """A temperature beyond the range of the form, or no number, never stands in a result."""
+    assert soundbow("sound", recorded, "--temperature-c", temperature).code == USAGE
+
+
+def test_a_temperature_is_read_with_its_unit(soundbow: Any, recorded: Path) -> None:
+    """Degrees Fahrenheit become Celsius: 68 °F are 20 °C by definition."""
+    warm = soundbow("sound", recorded, "--temperature-c", "68 °F", "--format", "json")
+    assert warm.code == DONE
+    assert '"temperature_c": 20.0' in warm.out
+
+
+def test_an_interval_is_never_shown_as_nothing(soundbow: Any, recorded: Path) -> None:
+    """A frequency that a clean recording fixes to a fraction of the last digit still shows its doubt."""
+    told = soundbow("sound", recorded).out
+    assert " <0.001 " in told
+    assert " 0.000 " not in told
+    assert "The clock of the recorder comes on top" in " ".join(told.split())
+
+
 def test_several_recordings_are_held_against_each_other(soundbow: Any, tmp_path: Path) -> None:
     """Three bells tuned to an equal-tempered triad at a' = 440 Hz make a ring without deviations."""
     files = [
