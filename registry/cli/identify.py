@@ -99,6 +99,8 @@ def command(
         {name: text for name, text in written.items() if text} | ({"wordless": "yes"} if wordless else {})
     )
     facts, own = told.facts, None
+    if bell_id is not None and form is None:
+        raise click.UsageError("--bell names a bell of a form: give the form with --form.")
     if form is not None:
         own = record_of_form(form, bell_id)
         facts = joined(own.facts, told.facts)
@@ -109,7 +111,10 @@ def command(
         ids = [each.bell_id for each in answer.candidates]
         named, words = read_named(connection, ids), read_transcriptions(connection, ids)
     if not answer.compared and register.records:
-        raise click.UsageError("Tell at least one fact that can be compared, e.g. --mouth-diameter-mm.")
+        raise click.UsageError(
+            "Tell at least one fact that can be compared, e.g. --mouth-diameter-mm. Partials need a nominal"
+            " or a strike note beside them."
+        )
     further = what_next(register, facts, answer)
     stated = {
         each.bell_id: Stated(others[each.row].facts, words.get(each.bell_id, ""))

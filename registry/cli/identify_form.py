@@ -49,10 +49,12 @@ def record_of_form(form: Path, bell_id: str | None) -> Record:
             click.echo(as_text(report.problems, files_checked=report.files), err=True)
         with closing(open_registry(path)) as connection:
             records = {record.bell_id: record for record in read_records(connection)}
+    if not records:
+        raise click.UsageError(f"{form} has no bell: give a survey form that has one.")
     if bell_id is None and len(records) == 1:
         return next(iter(records.values()))
     if bell_id not in records:
-        known = ", ".join(records) or "none"
+        known = ", ".join(records)
         raise click.UsageError(f"Name one bell of the form with --bell; it has: {known}.")
     return records[bell_id]
 

@@ -106,7 +106,8 @@ def _area_text(path: Path) -> str:
     InputError
         When it is no area.
     """
-    data = path.read_bytes()
+    with path.open("rb") as stream:
+        data = stream.read(LARGEST_AREA_BYTES + 1)
     if len(data) > LARGEST_AREA_BYTES:
         read = f"over {LARGEST_AREA_BYTES // 10**6} MB"
         remedy = "simplify the border, then try again"

@@ -149,6 +149,13 @@ VALLEY = {
 }
 
 
+def test_an_area_without_end_is_refused(soundbow, sample_registry):
+    """Of a device that never ends no more is read than an area may have."""
+    run = soundbow("find", "--registry", sample_registry, "--within", "/dev/zero")
+    assert run.code == PROBLEMS
+    assert "file-too-large" in run.err
+
+
 def test_bells_within_the_area_of_a_file(found, tmp_path):
     """An area from a file finds what stands in it and not in its hole; the same question is a link."""
     (tmp_path / "valley.geojson").write_text(json.dumps(VALLEY))

@@ -56,6 +56,22 @@ class TestIdentify:
         assert ended.code == 0
         assert ended.out.startswith("Most likely none")
 
+    @pytest.mark.parametrize(
+        ("told", "words"),
+        [
+            (["--bell", "x", "--mouth-diameter-mm", 860], "give the form with --form"),
+            (["--form", CHECKOUT / "sample_data" / "founders.yaml"], "has no bell"),
+            (["--note-cents", 5, "--cast", "17XX"], "--note-cents '5': expected note beside it"),
+            (["--hum-hz", 200], "Partials need a nominal or a strike note"),
+        ],
+        ids=["bell", "founders", "cents", "partial"],
+    )
+    def test_nothing_told_is_passed_over(self, soundbow, registry: Path, told: list, words: str) -> None:
+        """What cannot be used as it was told is wrong usage with the reason, never left out in silence."""
+        ended = soundbow("identify", "--registry", registry, *told)
+        assert ended.code == 2
+        assert words in " ".join(ended.err.split())
+
     def test_all_faults_at_once(self, soundbow, registry: Path) -> None:
         """What cannot be read is wrong usage, and each fault is told."""
         told = ["--mass-kg", "heavy", "--cast", "once", "--loops", "many", "--unregistered", 2]

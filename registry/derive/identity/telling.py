@@ -38,6 +38,15 @@ PARTIALS = ("hum", "prime", "tierce", "quint", "nominal", "superquint", "octave-
 WORDS = {"material": "material", "crown": "crown_kind", "mass_basis": "mass_basis"}
 """Words a finder may give, with their vocabularies."""
 
+BELONGS_TO = {
+    "mouth_diameter_tolerance_mm": "mouth_diameter_mm",
+    "note_cents": "note",
+    "reference_hz": "note",
+    "mass_tolerance_kg": "mass_kg",
+    "mass_basis": "mass_kg",
+}
+"""Fields that say something of another one, and nothing without it."""
+
 FIELDS = (
     *QUANTITIES,
     "note",
@@ -149,7 +158,16 @@ class _Reading:
             return usual
         return value
 
+    def lonely(self) -> None:
+        """Tell what was said of something that was not told, and what speaks against itself."""
+        for name, owner in BELONGS_TO.items():
+            if self.text(name) not in ("", "unknown") and not self.text(owner):
+                self.fault(name, f"{owner} beside it", f"tell {owner} as well, or leave {name} out")
+        if self.text("wordless") == "yes" and self.text("inscription"):
+            self.fault("wordless", "no inscription beside it", "leave one of the two out")
+
     def facts(self, today: date) -> Facts:
+        self.lonely()
         quantities = {
             name: self.quantity(name, name.rpartition("_")[2], *QUANTITIES[name]) for name in QUANTITIES
         }
@@ -187,13 +205,15 @@ class _Reading:
         note = self.text("note")
         cents = self.quantity("note_cents", "cents", -60.0, 60.0)
         reference_hz = self.quantity("reference_hz", "hz", 390.0, 480.0)
-        if strike_hz is not None or not note:
+        if not note:
             return strike_hz, 10.0
         try:
             number = read_note(note).number
         except NoteError as error:
             self.fault("note", error.expected, error.remedy)
-            return None, 0.0
+            return strike_hz, 10.0 if strike_hz is not None else 0.0
+        if strike_hz is not None:
+            return strike_hz, 10.0
         usual = float(rules()["strike"]["note_tolerance_cents"])
         hz = (reference_hz or 440.0) * 2.0 ** ((number - 69) / 12.0 + (cents or 0.0) / 1200.0)
         return hz, usual if cents is None else CENTS_PER_SIXTEENTH
@@ -228,7 +248,7 @@ class _Reading:
         text = self.text("loops")
         if not text:
             return None
-        if not (text.isascii() and text.isdigit() and int(text[:4]) <= 12):
+        if not (text.isascii() and text.isdigit() and int(text) <= 12):
             self.fault(
                 "loops", "a whole number from 0 to 12", "count the loops of the crown, stumps included"
             )

@@ -94,6 +94,29 @@ def test_what_cannot_be_read_is_told(field: str, text: str) -> None:
     assert told.facts._replace(strike_sd_cents=0.0) == read_told({}).facts._replace(strike_sd_cents=0.0)
 
 
+@pytest.mark.parametrize(
+    ("written", "field"),
+    [
+        ({"note_cents": "5"}, "note_cents"),
+        ({"reference_hz": "435", "strike_hz": "430"}, "reference_hz"),
+        ({"mouth_diameter_tolerance_mm": "5", "mass_kg": "300"}, "mouth_diameter_tolerance_mm"),
+        ({"mass_tolerance_kg": "5"}, "mass_tolerance_kg"),
+        ({"mass_basis": "weighed"}, "mass_basis"),
+        ({"wordless": "yes", "inscription": "ave maria"}, "wordless"),
+        ({"strike_hz": "440", "note": "H flat"}, "note"),
+        ({"loops": "000013"}, "loops"),
+    ],
+)
+def test_nothing_told_is_passed_over(written: dict[str, str], field: str) -> None:
+    """What says something of a fact that is missing, or speaks against another, is named."""
+    assert [fault.field for fault in read_told(written, TODAY).faults] == [field]
+
+
+def test_a_word_for_unknown_needs_nothing_beside_it() -> None:
+    """A basis that nobody knows says nothing, and asks for no mass."""
+    assert read_told({"mass_basis": "unknown"}, TODAY).faults == ()
+
+
 def test_all_faults_at_once() -> None:
     """Three faulty fields give three faults, and what is right beside them is read."""
     told = read_told({"mass_kg": "x", "cast": "x", "loops": "x", "material": "bronze"}, TODAY)
