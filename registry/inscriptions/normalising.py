@@ -163,7 +163,7 @@ def _word(pieces: list[Piece], *, backwards: bool = False) -> Word | None:
     first: Key = keys[0]
     least, most = 0, 0
     unknown = False
-    for piece in used:
+    for piece in used if GAP in signs else ():
         if piece.kind is Kind.GAP:
             unknown |= piece.letters is None
             # Spellings differ by a letter or two, and lost ones are counted by the eye.
@@ -186,6 +186,9 @@ def _word(pieces: list[Piece], *, backwards: bool = False) -> Word | None:
 def _parts(pieces: list[Piece]) -> tuple[Word, ...]:
     """Give the two words that one may be: a stroke also stands between words, a capital also begins one."""
     seams = [place for place, piece in enumerate(pieces) if piece.kind is Kind.SEAM]
+    whole = "".join([piece.text for piece in pieces])
+    if not seams and (whole.islower() or whole.isupper()):
+        return ()
     capitals = [
         place
         for place, (before, after) in enumerate(pairwise(pieces), start=1)

@@ -78,7 +78,7 @@ def crack_states(history: Sequence[BellSeen], book: Rulebook | None = None) -> t
         Other rules than the shipped ones.
     """
     rules = book or rulebook()
-    if not history:
+    if not any(seen.entry.cracks for seen in history):
         return ()
     states = [_state(track, history[-1], rules) for track in follow_cracks(history, rules).tracks]
     return tuple(each for each in states if each.state != "none")

@@ -73,7 +73,7 @@ def chronogram(text: str) -> Chronogram | None:
         if char in HIDING:
             closing = HIDING[char]
             continue
-        base = unicodedata.normalize("NFD", char)[0]
+        base = char if char.isascii() else unicodedata.normalize("NFD", char)[0]
         if not base.isalpha():
             if base not in "[]<>⟨⟩⟦⟧" and not unicodedata.combining(char):
                 before = " "
