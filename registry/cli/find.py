@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from registry.cli.options import format_option, registry_option
-from registry.cli.question_options import question_of, question_options
+from registry.cli.question_options import question_of, question_options, tell_if_changed
 from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_geojson, as_json, as_table
 from registry.model.vocabulary import label_of
@@ -63,12 +63,14 @@ def command(
     be judged for want of data are counted, never dropped in silence, and so are bells found whose date or
     mass may not hold. The answer carries its question as a link, which the pages and --link answer alike.
     """
-    query = question_of(words, options).query._replace(limit=limit)
+    question = question_of(words, options)
+    query = question.query._replace(limit=limit)
     with opened(registry) as connection:
         found = find_bells(connection, query)
         hits = hits_on(connection, words_of(query), (row["id"] for row in found.rows))
         table = read_table(connection, "bell_current")
         mark = mark_of(connection)
+    tell_if_changed(question, mark)
     measured = query.near is not None or query.nearest is not None
     asked = {"link": link_of(query), "registry": mark}
     if answer_as == "json":

@@ -10,7 +10,7 @@ from registry.geography.areas import AreaError, read_area
 from registry.problems import InputError, Problem, whole_file_problem
 from registry.questions import Asked, read_link
 from registry.questions.kinds import Around, Choice, Flag, Grade, Term
-from registry.questions.link import Pairs, pairs_of
+from registry.questions.link import LinkError, Pairs, pairs_of
 from registry.questions.parameters import PARAMETERS, Parameter
 
 Command = TypeVar("Command", bound=Callable[..., Any])
@@ -69,7 +69,8 @@ def question_of(words: tuple[str, ...], options: dict[str, Any]) -> Asked:
         Where the file of an area has problems.
     """
     link, within = options.pop("link"), options.pop("within")
-    pairs: Pairs = pairs_of(link) if link else []
+    pairs: Pairs = [] if link is None else _pairs_of(link)
+    cited = dict(pairs).get("registry", "")
     named: Mapping[str, str] = {each.name: each.option or each.name for each in PARAMETERS} | {
         "area": "--within"
     }
@@ -95,7 +96,22 @@ def question_of(words: tuple[str, ...], options: dict[str, Any]) -> Asked:
     if read.ignored:
         said = [f"{named.get(each.name, each.name)} {each.value!r}: {each.why}" for each in read.ignored]
         raise click.UsageError("\n".join(said))
-    return read
+    return read._replace(cited=cited)
+
+
+def tell_if_changed(asked: Asked, mark: str) -> None:
+    """Say on stderr that a question was cited of another state of the registry, where it was."""
+    if asked.cited and asked.cited != mark:
+        words = "The registry has changed since this question was cited"
+        click.echo(f"{words} (mark then {asked.cited[:40]}, now {mark}): the answer may differ.", err=True)
+
+
+def _pairs_of(link: str) -> Pairs:
+    try:
+        return pairs_of(link)
+    except LinkError as error:
+        wanted = "expected the link of a question, such as /bells?century=15"
+        raise click.UsageError(f"--link {link[:60]!r}: {wanted}; {error}.") from error
 
 
 def _area_text(path: Path) -> str:

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 from registry.cli.options import format_option, registry_option
-from registry.cli.question_options import question_of, question_options
+from registry.cli.question_options import question_of, question_options, tell_if_changed
 from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_json, as_table
 from registry.questions import link_of
@@ -44,7 +44,8 @@ def command(name: str, registry: Path, answer_as: str, **options: Any) -> None:
     mass against diameter, by founder and beside the law; survival: which share still exists, by half-century.
     Bells that had to be left out are counted.
     """
-    query = question_of((), options).query
+    question = question_of((), options)
+    query = question.query
     with opened(registry) as connection:
         search = Search(connection, query)
         statistics = Statistics(search)
@@ -53,6 +54,7 @@ def command(name: str, registry: Path, answer_as: str, **options: Any) -> None:
         total, unjudged = search.total, search.unjudged_counts
         link, mark = link_of(query, "/statistics"), mark_of(connection)
         left_out = [f"{count} more cannot be judged: {words}" for words, count in reasons(unjudged, UNJUDGED)]
+    tell_if_changed(question, mark)
     if answer_as == "json":
         told = {"link": link, "registry": mark, "bells": total, "unjudged": unjudged}
         click.echo(as_json(told | table._asdict()), nl=False)

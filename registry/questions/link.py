@@ -1,5 +1,6 @@
 """A question as a link: one order, one spelling, and the same question when it is read again."""
 
+import re
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple
 from urllib.parse import parse_qsl, urlencode, urlsplit
@@ -15,6 +16,16 @@ MOST_VALUES = 200
 """Values one part of a question may have."""
 
 
+_ASKS = re.compile(
+    r"(.*/)?(bells(\.(csv|json|geojson))?|map|timeline|statistics(/[a-z]+\.(csv|json))?)"
+).fullmatch
+"""Addresses that answer a question on bells, below any ``base_url``."""
+
+
+class LinkError(ValueError):
+    """A text that is no link of a question."""
+
+
 class Ignored(NamedTuple):
     """Something in a link that asks nothing of bells: its name, its value, and why."""
 
@@ -24,11 +35,16 @@ class Ignored(NamedTuple):
 
 
 class Asked(NamedTuple):
-    """A question that was read. ``pairs`` is the question again, as every link spells it."""
+    """A question that was read.
+
+    ``pairs`` is the question again, as every link spells it; ``cited`` the mark of the registry that its link
+    carried, empty without one.
+    """
 
     query: BellQuery
     pairs: Pairs
     ignored: list[Ignored]
+    cited: str = ""
 
 
 def read_link(given: Iterable[tuple[str, str]], beside: Sequence[str] = ()) -> Asked:
@@ -167,7 +183,21 @@ def link_of(query: BellQuery, path: str = PATH) -> str:
 
 
 def pairs_of(link: str) -> Pairs:
-    """Take names and values from a link, with its address or without."""
-    parts = urlsplit(link.strip())
-    text = parts.query if parts.query or "=" not in parts.path else parts.path
-    return parse_qsl(text, keep_blank_values=True, max_num_fields=MOST_VALUES)
+    """Take names and values from a link, with its address or without.
+
+    Raises
+    ------
+    LinkError
+        When it is no link, or one that asks nothing of bells; an answer would be to another question.
+    """
+    try:
+        parts = urlsplit(link.strip())
+        alone = not parts.query and "=" in parts.path
+        pairs = parse_qsl(
+            parts.path if alone else parts.query, keep_blank_values=True, max_num_fields=MOST_VALUES
+        )
+    except ValueError as error:
+        raise LinkError(str(error)) from error
+    if not (alone or _ASKS(parts.path) or (pairs and not parts.path)):
+        raise LinkError("its address asks nothing of bells")
+    return pairs

@@ -149,6 +149,34 @@ VALLEY = {
 }
 
 
+@pytest.mark.parametrize(
+    "link",
+    [
+        "/tower/kestrel-gate", "javascript:alert(1)", "http://[x/bells?century=15", "", "bells and more",
+        "/bells?" + "&".join(["note=A4"] * 300),
+    ],
+    ids=lambda link: link[:30],
+)  # fmt: skip
+@pytest.mark.parametrize("command", [["find"], ["statistics", "castings"]], ids=lambda words: words[0])
+def test_what_is_no_link_of_a_question_is_refused(soundbow, sample_registry, command, link):
+    """A link that asks nothing of bells is wrong usage, and never answered with all of them."""
+    run = soundbow(*command, "--registry", sample_registry, "--link", link)
+    assert run.code == USAGE
+    assert "expected the link of a question" in run.err
+
+
+def test_a_link_says_whether_the_registry_has_changed(soundbow, sample_registry, found):
+    """A question cited with the mark of another state is answered, and told to be of another state."""
+    mark = found("--century", "15")["registry"]
+    asked = ["find", "--registry", sample_registry, "--format", "json", "--link"]
+    same = soundbow(*asked, f"http://host/base/bells.csv?century=15&registry={mark}")
+    other = soundbow(*asked, "/bells?century=15&registry=000000000000")
+    assert same.data == other.data
+    assert (same.code, other.code) == (DONE, DONE)
+    assert "has changed" not in same.err
+    assert f"mark then 000000000000, now {mark}" in other.err
+
+
 def test_an_area_without_end_is_refused(soundbow, sample_registry):
     """Of a device that never ends no more is read than an area may have."""
     run = soundbow("find", "--registry", sample_registry, "--within", "/dev/zero")
