@@ -10,9 +10,9 @@ def collector_paused() -> Iterator[None]:
     """Keep the cyclic garbage collector off within the block, and leave it as it was, whatever happens there.
 
     Forms, rows and computed values hold each other as trees, so what is no longer used goes at once by its
-    count of references. The collector would still walk through all that lives, again and again: a tenth to
-    a sixth of the time of a load. Blocks are to be of bounded size: what little is cyclic, such as the frames
-    of a caught error, stays until the block ends.
+    count of references. The collector would still walk through all that lives, again and again. Blocks are
+    to be of bounded size: what little is cyclic, such as the frames of a caught error, stays until the block
+    ends.
     """
     was_on = gc.isenabled()
     gc.disable()
