@@ -103,6 +103,8 @@ def command(
         raise click.UsageError(f"TEXT has {len(text)} characters; at most {LONGEST} are read.")
     if calendar and land:
         raise click.UsageError("--land says which calendar it was: leave out --calendar.")
+    if day is not None and not (year_begins or calendar or land):
+        raise click.UsageError("--day asks nothing alone: give --calendar, --land or --year-begins with it.")
     read = _read(text, only_edtf=only_edtf, circa=_circa(circa_years))
     named = None if only_edtf else day_of_text(text, read.readings[0].year if read.readings else None)
     if named is not None and day is None:

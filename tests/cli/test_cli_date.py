@@ -119,6 +119,7 @@ def test_the_calendar_of_a_land(soundbow):
         ((), USAGE, "TEXT"),
         (("MCD", "--day", "13-01"), USAGE, "month and day"),
         (("MCD", "--calendar", "julian"), USAGE, "give --day"),
+        (("MCD", "--day", "02-30"), USAGE, "--day asks nothing alone"),
         (("MCD", "--calendar", "julian", "--land", "britain", "--day", "1-2"), USAGE, "leave out"),
         (("MCD", "--year-begins", "monday"), USAGE, "monday"),
         (("14??", "--edtf"), PROBLEMS, "bad-date"),

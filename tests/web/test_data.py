@@ -109,3 +109,8 @@ def test_facts_are_read_bell_by_bell(get) -> None:
         alone = get(f"/data/current_fact.json?bell_id={bell}").json()
         assert alone == [row for row in whole if row["bell_id"] == bell]
     assert get("/data/current_fact?page=999").status_code == 200
+
+
+def test_the_files_warn_of_formulas(get) -> None:
+    """Texts are not changed in the files, so the page of the tables says what a spreadsheet makes of some."""
+    assert "import the columns as text" in get("/data").text
