@@ -7,7 +7,7 @@ from typing import Any
 import click
 
 from registry.cli.options import format_option, registry_option
-from registry.cli.question_options import question_of, question_options, tell_if_changed
+from registry.cli.question_options import question_of, question_options, tell_if_changed, tell_unknown
 from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_geojson, as_json, as_table
 from registry.model.vocabulary import label_of
@@ -17,6 +17,7 @@ from registry.store.dictionary import read_table
 from registry.store.mark import mark_of
 from registry.store.search import FoundBells, find_bells
 from registry.store.text_hits import Hit, as_values, hits_on, words_of
+from registry.store.unknown_ids import unknown_ids
 from registry.wording.asked import DOUBTFUL, UNJUDGED, reasons
 from registry.wording.dates import circa_note
 from registry.wording.inscriptions import hits_shown
@@ -70,7 +71,9 @@ def command(
         hits = hits_on(connection, words_of(query), (row["id"] for row in found.rows))
         table = read_table(connection, "bell_current")
         mark = mark_of(connection)
+        unknown = unknown_ids(connection, query)
     tell_if_changed(question, mark)
+    tell_unknown(unknown)
     measured = query.near is not None or query.nearest is not None
     asked = {"link": link_of(query), "registry": mark}
     if answer_as == "json":

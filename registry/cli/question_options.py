@@ -1,6 +1,6 @@
 """The options that ask for bells, made from the one table of what can be asked, and their question."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from pathlib import Path
 from typing import Any, TypeVar
 
@@ -12,6 +12,7 @@ from registry.questions import Asked, read_link
 from registry.questions.kinds import Around, Choice, Flag, Grade, Term
 from registry.questions.link import LinkError, Pairs, pairs_of
 from registry.questions.parameters import PARAMETERS, Parameter
+from registry.store.unknown_ids import UnknownId
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -104,6 +105,13 @@ def tell_if_changed(asked: Asked, mark: str) -> None:
     if asked.cited and asked.cited != mark:
         words = "The registry has changed since this question was cited"
         click.echo(f"{words} (mark then {asked.cited[:40]}, now {mark}): the answer may differ.", err=True)
+
+
+def tell_unknown(unknown: Iterable[UnknownId]) -> None:
+    """Say on stderr which ids asked for nothing in the registry has."""
+    for each in unknown:
+        near = f" Did you mean {each.near!r}?" if each.near else ""
+        click.echo(f"No {each.kind} {each.id[:80]!r} in this registry.{near}", err=True)
 
 
 def _pairs_of(link: str) -> Pairs:

@@ -8,12 +8,13 @@ from typing import Any
 import click
 
 from registry.cli.options import format_option, registry_option
-from registry.cli.question_options import question_of, question_options, tell_if_changed
+from registry.cli.question_options import question_of, question_options, tell_if_changed, tell_unknown
 from registry.cli.registry_file import opened
 from registry.cli.rows import Column, as_csv, as_json, as_table
 from registry.questions import link_of
 from registry.store.mark import mark_of
 from registry.store.search import Search
+from registry.store.unknown_ids import unknown_ids
 from registry.wording.asked import UNJUDGED, reasons
 from registry.wording.statistics import TABLES, Row, Statistics, Table, founders_against_law
 
@@ -53,8 +54,10 @@ def command(name: str, registry: Path, answer_as: str, **options: Any) -> None:
         in_short = founders_against_law(statistics.weighed()) if name == "masses" else table.rows
         total, unjudged = search.total, search.unjudged_counts
         link, mark = link_of(query, "/statistics"), mark_of(connection)
+        unknown = unknown_ids(connection, query)
         left_out = [f"{count} more cannot be judged: {words}" for words, count in reasons(unjudged, UNJUDGED)]
     tell_if_changed(question, mark)
+    tell_unknown(unknown)
     if answer_as == "json":
         told = {"link": link, "registry": mark, "bells": total, "unjudged": unjudged}
         click.echo(as_json(told | table._asdict()), nl=False)

@@ -415,3 +415,14 @@ def test_csv_quotes_what_needs_it():
     rows = [{"a": 'say "hum", then\nstop', "b": None}]
     (read,) = csv.DictReader(io.StringIO(as_csv(rows, ["a", "b"])))
     assert read == {"a": 'say "hum", then\nstop', "b": ""}
+
+
+@pytest.mark.parametrize("command", [("find",), ("statistics", "castings")])
+def test_an_id_that_nothing_has_is_named(soundbow, sample_registry, command):
+    """A slip in the id of a tower, founder or region is told, with what was perhaps meant."""
+    words = ("--tower", "kestrel-gat", "--founder", "nobody-at-all", "--region", "vellmark")
+    run = soundbow(*command, "--registry", sample_registry, *words)
+    assert run.code == DONE
+    assert "No tower 'kestrel-gat' in this registry. Did you mean 'kestrel-gate'?" in run.err
+    assert "No founder 'nobody-at-all' in this registry." in run.err
+    assert "No region" not in run.err
