@@ -72,6 +72,10 @@ def fetched(url: str) -> Answer:
             return Answer(error.code, {k.lower(): v for k, v in error.headers.items()}, error.read())
 
 
+LEADING = re.compile(r"<[a-zA-Z][^<>]*\b(?:href|src)=[^<>]*>")
+"""Tags that lead anywhere. The pages escape < and > in attributes, and the others need no reading."""
+
+
 class _Links(HTMLParser):
     """Collect what a page links to (``a``) and what it needs to be seen (styles, scripts, pictures)."""
 
@@ -127,12 +131,12 @@ def crawled(site: str) -> Crawl:
             continue
         found.pages[page] = answer
         links = _Links()
-        links.feed(answer.body.decode())
-        for address in links.needs:
+        links.feed("".join(LEADING.findall(answer.body.decode())))
+        for address in dict.fromkeys(links.needs):
             asset = local(address, page)
             if asset and asset not in found.assets:
                 found.assets[asset] = fetched(site + asset)
-        for address in links.to:
+        for address in dict.fromkeys(links.to):
             target = local(address, page)
             if target and target not in seen:
                 seen.add(target)

@@ -101,8 +101,16 @@ def overflow_px(tab: Any) -> int:
     return int(tab.evaluate("document.documentElement.scrollWidth - document.documentElement.clientWidth"))
 
 
+@pytest.fixture(scope="module")
+def measured() -> set[str]:
+    """Give the styled places whose contrast was measured, as far as this process has come."""
+    return set()
+
+
 @pytest.mark.parametrize("share", range(SHARES))
-def test_every_page_on_a_phone(share: int, pages: list[str], site: str, page: Any, axe_source: str) -> None:
+def test_every_page_on_a_phone(
+    share: int, pages: list[str], site: str, page: Any, *, axe_source: str, measured: set[str]
+) -> None:
     """At 360 px no page scrolls sideways, logs an error, asks another host, or fails axe gravely.
 
     Contrast takes half of the time and hangs on the style alone: it is measured on every page that has a
@@ -110,7 +118,6 @@ def test_every_page_on_a_phone(share: int, pages: list[str], site: str, page: An
     """
     page.set_viewport_size(PHONE)
     wrong = []
-    measured: set[str] = set()
     reports = [address for address in pages if address.startswith("/report/")]
     left_out = set(reports) - set(reports[:: len(reports) // REPORTS_LOOKED_AT])
     for address in [address for address in pages if address not in left_out][share::SHARES]:
@@ -120,7 +127,7 @@ def test_every_page_on_a_phone(share: int, pages: list[str], site: str, page: An
         if not re.match(r"/data/.*\?", address):  # the same table without a question has been looked at
             places = styled_places(page)
             found = violations(page, axe_source, contrast=not places <= measured)
-            measured |= places
+            measured.update(places)
             wrong += [f"{address} breaks {violation}" for violation in found]
     assert wrong == []
 
