@@ -16,9 +16,7 @@ from registry.wording.identity import (
     percent,
     verdict_words,
 )
-from registry.wording.identity_data import Answered, factors_data
-
-Row = Mapping[str, Any]
+from registry.wording.identity_data import Answered, Row, factors_data
 
 
 def _lines(factors: Mapping[str, float], *stated: Stated) -> list[str]:

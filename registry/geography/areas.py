@@ -92,14 +92,6 @@ def written(value: float) -> str:
     return text.removesuffix(".0") if text != "-0.0" else "0"
 
 
-def area_as_geojson(area: Area) -> dict[str, Any]:
-    """Give an area as a GeoJSON geometry."""
-    rings = [[[*map(list, ring), list(ring[0])] for ring in polygon] for polygon in area.polygons]
-    if len(rings) == 1:
-        return {"type": "Polygon", "coordinates": rings[0]}
-    return {"type": "MultiPolygon", "coordinates": rings}
-
-
 def shapes_of(area: Area) -> list[Any]:
     """Give the polygons of an area as shapes of the world, cut at the antimeridian."""
     return [border_of([[[*ring, ring[0]] for ring in polygon]]).geometry for polygon in area.polygons]

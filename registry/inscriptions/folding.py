@@ -31,7 +31,6 @@ LONGEST_WORD = 100
 """Letters of a word that are compared; of a longer one the first ones count."""
 
 _SUPERSCRIPTS = range(0x0363, 0x0370)
-_DIAERESIS = "\u0308"
 _NUMERAL = re.compile(r"m*(?:cm|cd|d?c*)(?:xc|xl|l?x*)(?:ix|iu|u?i*)o?")
 _LATIN = re.compile(r"[a-z0-9]+")
 

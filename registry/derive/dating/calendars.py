@@ -48,9 +48,6 @@ class Switch(NamedTuple):
     gregorian_from: Day
 
 
-FIRST_GREGORIAN = Day(1582, 10, 15)
-
-
 def day_number(day: Day, calendar: str) -> int:
     """Count days through both calendars: the Julian day number of its noon.
 
